@@ -1,0 +1,91 @@
+/** Look-alike characters: what is harmless is taken for the usual one, one for one, so that columns stay true. */
+import type { Problem } from './entries.ts';
+
+const BLANKS = /[\t\u00a0\u1680\u2000-\u200a\u202f\u205f\u3000]/;
+
+/** The usual character for a look-alike, or undefined. */
+function usual(c: string): string | undefined {
+  const code = c.charCodeAt(0);
+  if (code === 9 || BLANKS.test(c)) return ' ';
+  if (code >= 0xff10 && code <= 0xff19) return String.fromCharCode(code - 0xff10 + 48);
+  switch (c) {
+    case '\u201c':
+    case '\u201d':
+    case '\u201e':
+    case '\u201f':
+    case '\uff02':
+      return '"';
+    case '\u2212':
+    case '\uff0d':
+      return '-';
+    case '\uff0e':
+      return '.';
+    case '\uff0c':
+      return ',';
+    case '\uff1a':
+      return ':';
+    case '\u223c':
+    case '\uff5e':
+    case '\u2248':
+      return '~';
+    case '\u2026':
+      return '\u2026';
+    default:
+      return undefined;
+  }
+}
+
+const SAY: Readonly<Record<string, string>> = {
+  ' ': 'an unusual blank (a tab or a no-break blank) was read as a blank',
+  '"': 'a curly quote was read as a plain one',
+  '-': 'a typographic minus was read as `-`',
+  '~': 'a look-alike was read as `~`',
+};
+
+/** A line in usual characters, with what was changed; the text keeps its length. */
+export function usualCharacters(text: string): { text: string; problems: Problem[] } {
+  const problems: Problem[] = [];
+  let plain = '';
+  let quoted = false;
+  let seen = '';
+  for (let i = 0; i < text.length; i++) {
+    const c = text.charAt(i);
+    if (c === '"') quoted = !quoted;
+    // a comment, a remark and text in quotes keep their characters
+    const blankBefore = i === 0 || /\s/.test(text.charAt(i - 1));
+    if (!quoted && blankBefore && (c === '#' || (c === '-' && text.charAt(i + 1) === '-') || c === '—')) {
+      const isRemark = c === '—' || c === '#' || /^--(\s|$)/.test(text.slice(i, i + 3));
+      if (isRemark) {
+        const newline = text.indexOf('\n', i);
+        const end = newline === -1 ? text.length : newline;
+        plain += text.slice(i, end);
+        i = end - 1;
+        continue;
+      }
+    }
+    let to = usual(c);
+    if (to === '"') quoted = !quoted;
+    else if (quoted && c !== '\t') to = undefined;
+    if (to === undefined || to === c) {
+      plain += c;
+      continue;
+    }
+    plain += to;
+    if (!seen.includes(to)) {
+      seen += to;
+      problems.push({
+        code: 'odd-character',
+        start: i,
+        end: i + 1,
+        message: SAY[to] ?? `a full-width \`${c}\` was read as \`${to}\``,
+        help: `write a plain \`${to}\``,
+      });
+    }
+  }
+  return { text: plain, problems };
+}
+
+// biome-ignore lint/suspicious/noControlCharactersInRegex: control characters are what is looked for
+export const CONTROL = /[\u0000-\u0008\u000b\u000c\u000e-\u001f\u007f]/;
+// biome-ignore lint/suspicious/noControlCharactersInRegex: everything but plain ASCII needs a closer look
+export const UNUSUAL = /[^\u0020-\u007e\n\r]/;

@@ -1,0 +1,433 @@
+/** Holds an entry against the frame of its verb: a word out of place is a finding in the frame's own words. */
+import { findAnalyte } from './analytes.ts';
+import type { Amount, Entry, Item, Part, Phrase, Problem, Span } from './entries.ts';
+import { COMMON, FRAMES, type Frame, type Need, type Slot } from './frames.ts';
+import { nearest } from './suggest.ts';
+import { type Dimension, findUnit, REFUSED_UNITS, UNITS } from './units.ts';
+import type { ClauseWord, LinkWord, VerbWord } from './words.ts';
+
+const SAY_DIMENSION: Readonly<Record<Dimension, string>> = {
+  volume: 'a volume',
+  mass: 'a weight',
+  temperature: 'a temperature',
+  length: 'a length',
+  area: 'an area',
+  duration: 'a length of time',
+  pressure: 'a pressure',
+  'mass per volume': 'a rate by weight to volume',
+  'mass per mass': 'a rate by weight to weight',
+  'volume per volume': 'a rate by volume',
+  'volume per length': 'a volume to a height',
+  'volume per mass': 'a volume to a weight',
+  'mass per area': 'a weight to an area',
+  'volume per area': 'a volume to an area',
+  'volume per duration': 'a flow',
+  percent: 'a share in %',
+  count: 'a number of times',
+  turbidity: 'a turbidity',
+  power: 'a power',
+};
+
+const EXAMPLE_UNIT: Readonly<Partial<Record<Dimension, string>>> = {
+  volume: 'L',
+  mass: 'kg',
+  temperature: 'C',
+  length: 'cm',
+  area: 'ha',
+  duration: 'min',
+  pressure: 'bar',
+  'mass per volume': 'mg/L',
+  'mass per mass': 'g/100 kg',
+  'volume per length': 'L/cm',
+  percent: '%',
+};
+
+export const sayDimension = (dimension: Dimension): string => SAY_DIMENSION[dimension];
+
+const list = (things: readonly string[]): string =>
+  things.length <= 1 ? (things[0] ?? '') : `${things.slice(0, -1).join(', ')} or ${things[things.length - 1]}`;
+
+const example = (verb: VerbWord): string => `for example \`${FRAMES[verb].examples[0]}\``;
+
+function wordAfterNumber(word: Part & { type: 'word' }, amount: Amount, slot: Slot): Problem {
+  const refused = REFUSED_UNITS.get(word.text) ?? REFUSED_UNITS.get(word.text.toLowerCase());
+  if (refused !== undefined) {
+    return {
+      start: word.start,
+      end: word.end,
+      code: 'unit-refused',
+      message: `\`${word.text}\` has more than one meaning: ${refused}`,
+      help: 'write the unit in full',
+    };
+  }
+  const near = nearest(
+    word.text,
+    UNITS.filter((unit) => slot.amounts?.includes(unit.dimension) ?? true).map((unit) => unit.symbol),
+  );
+  return {
+    start: word.start,
+    end: word.end,
+    code: 'unit-unknown',
+    message: `\`${word.text}\` behind ${amount.text} is not a unit`,
+    help:
+      near === undefined
+        ? `write a unit such as ${list((slot.amounts ?? []).map((d) => `\`${EXAMPLE_UNIT[d] ?? d}\``).slice(0, 3))}`
+        : `did you mean \`${near}\`?`,
+  };
+}
+
+function fitAmount(amount: Amount, slot: Slot, what: string): Problem | undefined {
+  const span: Span = { start: amount.start, end: amount.end };
+  const dimensions = slot.amounts ?? [];
+  if (amount.quant !== undefined) {
+    return slot.quants?.includes(amount.quant) === true
+      ? undefined
+      : {
+          ...span,
+          code: 'word-stray',
+          message: `\`${amount.quant}\` has no place after ${what}`,
+          help: `here stands ${slot.say}`,
+        };
+  }
+  if (amount.ask)
+    return dimensions.length > 0
+      ? undefined
+      : { ...span, code: 'word-stray', message: `\`?\` has no place after ${what}`, help: `here stands ${slot.say}` };
+  if (amount.times !== undefined && slot.times !== true) {
+    return {
+      ...span,
+      code: 'word-stray',
+      message: `\`x\` has no place after ${what}`,
+      help: `here stands ${slot.say}`,
+    };
+  }
+  if (amount.high !== undefined) {
+    return {
+      ...span,
+      code: 'word-stray',
+      message: `a range of numbers has no place after ${what}`,
+      help: 'write one figure, with `~` before it if it is an estimate',
+    };
+  }
+  if (amount.mark === '<' || amount.mark === '>') {
+    return {
+      ...span,
+      code: 'word-stray',
+      message: `\`${amount.mark}\` has no place after ${what}`,
+      help: 'write the figure, with `~` before it if it is an estimate',
+    };
+  }
+  if (amount.unit === undefined) {
+    if (slot.bare === true) return undefined;
+    if (dimensions.length === 0)
+      return {
+        ...span,
+        code: 'word-stray',
+        message: `a number has no place after ${what}`,
+        help: `here stands ${slot.say}`,
+      };
+    if (dimensions.length === 1 && dimensions[0] === 'count') return undefined;
+    const unit = EXAMPLE_UNIT[dimensions[0] as Dimension] ?? 'L';
+    return {
+      ...span,
+      code: 'unit-missing',
+      message: `${amount.text} has no unit`,
+      help: `write the unit: \`${amount.text} ${unit}\``,
+    };
+  }
+  const unit = findUnit(amount.unit);
+  if (unit === undefined) return { ...span, code: 'unit-unknown', message: `\`${amount.unit}\` is not a unit` };
+  if (!dimensions.includes(unit.dimension)) {
+    if (dimensions.length === 0) {
+      return {
+        ...span,
+        code: 'word-stray',
+        message: `\`${amount.text} ${amount.unit}\` has no place after ${what}`,
+        help: `here stands ${slot.say}`,
+      };
+    }
+    return {
+      ...span,
+      code: 'unit-wrong-kind',
+      message: `\`${amount.text} ${amount.unit}\` is ${SAY_DIMENSION[unit.dimension]}; ${what} needs ${list([...new Set(dimensions)].map((d) => SAY_DIMENSION[d]).slice(0, 3))}`,
+      help: `write it in ${list(dimensions.slice(0, 3).map((d) => `\`${EXAMPLE_UNIT[d] ?? d}\``))}`,
+    };
+  }
+  if (amount.value < 0 && unit.dimension !== 'temperature') {
+    return {
+      ...span,
+      code: 'amount-out-of-range',
+      message: `\`${amount.text} ${amount.unit}\` is less than nothing`,
+      help: 'write what was moved as a positive figure',
+    };
+  }
+  if (amount.text.replace(/\D/g, '').length > 15 || amount.value > 1e9) {
+    return {
+      ...span,
+      code: 'amount-out-of-range',
+      message: `\`${amount.text}\` is beyond all reason`,
+      help: 'mend the figure',
+    };
+  }
+  return undefined;
+}
+
+function fitItem(item: Item, slot: Slot, what: string): Problem | undefined {
+  let previous: Part | undefined;
+  let amounts = 0;
+  for (let i = 0; i < item.parts.length; i++) {
+    const part = item.parts[i] as Part;
+    const isHead = i === 0;
+    if (part.type === 'amount') {
+      if (isHead && slot.names !== undefined && slot.bare !== true && slot.times !== true && part.quant === undefined) {
+        return {
+          start: part.start,
+          end: part.end,
+          code: 'line-malformed',
+          message: `${what} begins with a number`,
+          help: `here stands ${slot.say}; the name comes first, then the amount`,
+        };
+      }
+      const misfit = fitAmount(part, slot, what);
+      if (misfit !== undefined) {
+        const after = item.parts[i + 1];
+        if (misfit.code === 'unit-missing' && after?.type === 'word')
+          return wordAfterNumber(after as Part & { type: 'word' }, part, slot);
+        return misfit;
+      }
+      if (part.quant !== 'each') amounts++;
+    } else if (part.type === 'date') {
+      if (slot.date !== true)
+        return {
+          start: part.start,
+          end: part.end,
+          code: 'word-stray',
+          message: `a day has no place after ${what}`,
+          help: `here stands ${slot.say}`,
+        };
+    } else if (part.type === 'code') {
+      if (slot.code !== true)
+        return {
+          start: part.start,
+          end: part.end,
+          code: 'word-stray',
+          message: `\`${part.text}\` has no place after ${what}`,
+          help: `here stands ${slot.say}`,
+        };
+    } else if (part.type === 'time') {
+      return {
+        start: part.start,
+        end: part.end,
+        code: 'word-stray',
+        message: `the time \`${part.text}\` has no place after ${what}`,
+        help: 'times stand before the verb',
+      };
+    } else if (part.type === 'string') {
+      const allowed = slot.strings === true || (isHead && slot.names !== undefined) || (slot.code === true && isHead);
+      if (!allowed)
+        return {
+          start: part.start,
+          end: part.end,
+          code: 'word-stray',
+          message: `\`"${part.text}"\` has no place after ${what}`,
+          help: `here stands ${slot.say}`,
+        };
+    } else {
+      if (isHead && slot.names !== undefined) {
+        previous = part;
+        continue;
+      }
+      if (
+        previous?.type === 'amount' &&
+        previous.unit === undefined &&
+        previous.quant === undefined &&
+        slot.bare !== true &&
+        (slot.amounts?.length ?? 0) > 0
+      ) {
+        return wordAfterNumber(part as Part & { type: 'word' }, previous, slot);
+      }
+      const free =
+        slot.words === true ||
+        (slot.analytes === 'rate' && previous?.type === 'amount') ||
+        (slot.analytes === 'rate' && findAnalyte(part.text) !== undefined);
+      if (!free) {
+        if (Array.isArray(slot.words)) {
+          if (
+            slot.words.some(
+              (word: string) =>
+                word.toLowerCase() === part.text.toLowerCase() ||
+                (word === 'rosé' && part.text.toLowerCase() === 'rose'),
+            )
+          ) {
+            previous = part;
+            continue;
+          }
+          const near = nearest(part.text, slot.words as string[]);
+          return {
+            start: part.start,
+            end: part.end,
+            code: 'word-stray',
+            message: `\`${part.text}\` has no place after ${what}`,
+            help:
+              near === undefined ? `here stands one of ${list(slot.words as string[])}` : `did you mean \`${near}\`?`,
+          };
+        }
+        if (slot.bare === true && previous?.type === 'amount') {
+          return wordAfterNumber(part as Part & { type: 'word' }, previous, slot);
+        }
+        return {
+          start: part.start,
+          end: part.end,
+          code: 'word-stray',
+          message: `\`${part.text}\` has no place after ${what}`,
+          help: `here stands ${slot.say}; a name of more than one word stands in quotes, a remark after \` -- \``,
+        };
+      }
+    }
+    previous = part;
+  }
+  if (slot.amountNeeded === true && amounts === 0) {
+    const head = item.parts[0];
+    const told = head.type === 'amount' ? what : `\`${head.text}\``;
+    return {
+      start: item.start,
+      end: item.end,
+      code: 'amount-missing',
+      message: `${told} has no amount`,
+      help: `here stands ${slot.say}`,
+    };
+  }
+  return undefined;
+}
+
+function fitItems(items: readonly Item[], slot: Slot, what: string, span: Span): Problem | undefined {
+  if (slot.free === true) return undefined;
+  if (items.length === 0) {
+    if (slot.empty === true) return undefined;
+    const numeric = slot.amountNeeded === true;
+    return {
+      ...span,
+      code: numeric ? 'amount-missing' : 'line-unfinished',
+      message: `nothing stands after ${what}`,
+      help: `here stands ${slot.say}`,
+    };
+  }
+  const nothingFits =
+    slot.names === undefined &&
+    slot.amounts === undefined &&
+    slot.words === undefined &&
+    slot.strings === undefined &&
+    slot.bare === undefined &&
+    slot.code === undefined &&
+    slot.date === undefined;
+  if (nothingFits) {
+    const first = items[0] as Item;
+    return {
+      start: first.start,
+      end: first.end,
+      code: 'word-stray',
+      message: `nothing stands after ${what}`,
+      help: 'take it away, or put a remark after ` -- `',
+    };
+  }
+  if (slot.many !== true && items.length > 1) {
+    const second = items[1] as Item;
+    return {
+      start: second.start,
+      end: second.end,
+      code: 'word-stray',
+      message: `${what} takes one thing only`,
+      help: `here stands ${slot.say}`,
+    };
+  }
+  for (const item of items) {
+    const problem = fitItem(item, slot, what);
+    if (problem !== undefined) return problem;
+  }
+  return undefined;
+}
+
+const slotFor = (frame: Frame, word: LinkWord | ClauseWord): Slot | undefined => frame.phrases[word] ?? COMMON[word];
+
+function missing(entry: Entry, frame: Frame): Problem | undefined {
+  const has = (need: Need): boolean =>
+    need === 'head' ? entry.head.length > 0 : entry.phrases.some((phrase) => phrase.word === need);
+  for (const need of frame.needs) {
+    const alternatives = typeof need === 'string' ? [need] : need;
+    if (alternatives.some(has)) continue;
+    const first = alternatives[0] as Need;
+    const next = entry.phrases[0];
+    if (first === 'head' && next !== undefined && next.start - entry.verbSpan.end <= 1 && next.items.length === 0) {
+      return {
+        start: next.start,
+        end: next.wordEnd,
+        code: 'word-reserved',
+        message: `\`${next.word}\` is a reserved word and cannot be a name`,
+        help: `take another name; ${example(entry.verb)}`,
+      };
+    }
+    const slot = first === 'head' ? frame.head : slotFor(frame, first);
+    const told =
+      first === 'head'
+        ? (slot?.say ?? 'something')
+        : `${list(alternatives.map((word) => `\`${word}\``))} and ${slot?.say ?? 'something'}`;
+    return {
+      ...entry.verbSpan,
+      code: 'phrase-missing',
+      message: `\`${entry.verb}\` needs ${told}`,
+      help: example(entry.verb),
+    };
+  }
+  return undefined;
+}
+
+/** What does not fit the frame of the entry's verb; empty where all is well. The first problem is the cause. */
+export function fit(entry: Entry): Problem[] {
+  const frame = FRAMES[entry.verb];
+  if (entry.head.length > 0) {
+    const first = entry.head[0] as Item;
+    if (frame.head === undefined) {
+      return [
+        {
+          start: first.start,
+          end: first.end,
+          code: 'word-stray',
+          message: `nothing stands right after \`${entry.verb}\``,
+          help: example(entry.verb),
+        },
+      ];
+    }
+    const problem = fitItems(entry.head, frame.head, `\`${entry.verb}\``, first);
+    if (problem !== undefined) return [problem];
+  }
+  for (let i = 0; i < entry.phrases.length; i++) {
+    const phrase = entry.phrases[i] as Phrase;
+    const span = { start: phrase.start, end: phrase.wordEnd };
+    const slot = slotFor(frame, phrase.word);
+    if (slot === undefined) {
+      const takes = Object.keys(frame.phrases).map((word) => `\`${word}\``);
+      return [
+        {
+          ...span,
+          code: 'phrase-misplaced',
+          message: `\`${entry.verb}\` does not take \`${phrase.word}\``,
+          help: takes.length === 0 ? example(entry.verb) : `it takes ${list(takes)}; ${example(entry.verb)}`,
+        },
+      ];
+    }
+    if (entry.phrases.findIndex((other) => other.word === phrase.word) < i) {
+      return [
+        {
+          ...span,
+          code: 'phrase-repeated',
+          message: `\`${phrase.word}\` stands twice`,
+          help: 'write one list after it, separated by commas',
+        },
+      ];
+    }
+    const problem = fitItems(phrase.items, slot, `\`${phrase.word}\``, span);
+    if (problem !== undefined) return [problem];
+  }
+  const gap = missing(entry, frame);
+  return gap === undefined ? [] : [gap];
+}

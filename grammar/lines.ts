@@ -1,0 +1,73 @@
+/** Cuts a file into logical lines: a line that ends in a comma goes on in the next. */
+import { DateToken, isVerb, TimeToken } from './tokens.ts';
+
+export interface LogicalLine {
+  /** Offsets into the file's text; `end` leaves out the last line break. */
+  readonly start: number;
+  readonly end: number;
+  /** Line number from 1. */
+  readonly line: number;
+  /** A `|` line: a note. */
+  readonly note: boolean;
+}
+
+const STARTS = new RegExp(
+  `^[ \\t]*(?:\\||${(DateToken.PATTERN as RegExp).source}|${(TimeToken.PATTERN as RegExp).source})`,
+);
+const FIRST_WORD = /^[ \t]*([A-Za-z][A-Za-z-]*)/;
+
+/** Whether the text of a line ends in a comma, a trailing comment aside. */
+function endsInComma(text: string, start: number, end: number): boolean {
+  let at = end - 1;
+  while (at >= start && (text.charCodeAt(at) === 32 || text.charCodeAt(at) === 9 || text.charCodeAt(at) === 13)) at--;
+  if (at < start) return false;
+  if (text.charCodeAt(at) === 44) {
+    const line = text.slice(start, at);
+    return !/(^|\s)(--|—|#)(\s|$)/.test(line) && !/(^|\s)#/.test(line);
+  }
+  const hash = text.indexOf(' #', start);
+  if (hash === -1 || hash >= end) return false;
+  return /,\s*$/.test(text.slice(start, hash)) && !/(^|\s)--\s/.test(text.slice(start, hash));
+}
+
+/** Whether a line begins something of its own, and so can't go on the line above. */
+function beginsAnew(text: string, start: number, end: number): boolean {
+  const line = text.slice(start, Math.min(end, start + 80));
+  if (line.trim() === '' || STARTS.test(line)) return true;
+  const word = FIRST_WORD.exec(line)?.[1]?.toLowerCase();
+  return word !== undefined && (word === 'struck' || isVerb(word));
+}
+
+/** Every logical line of a text, blank ones left out, in order. `from` and `to` bound the part of the text that is cut. */
+export function* logicalLines(text: string, from = 0, to = text.length, firstLine = 1): Generator<LogicalLine> {
+  let start = from;
+  let line = firstLine;
+  while (start < to) {
+    const here = line;
+    let newline = text.indexOf('\n', start);
+    if (newline === -1 || newline > to) newline = to;
+    line++;
+    let at = start;
+    while (at < newline && (text.charCodeAt(at) === 32 || text.charCodeAt(at) === 9)) at++;
+    const first = text.charCodeAt(at);
+    if (at >= newline || (first === 13 && at + 1 === newline)) {
+      start = newline + 1;
+      continue;
+    }
+    const note = first === 124;
+    let end = newline;
+    if (!note && first !== 35) {
+      while (end < to && endsInComma(text, start, end)) {
+        let next = text.indexOf('\n', end + 1);
+        if (next === -1 || next > to) next = to;
+        if (end + 1 >= to || beginsAnew(text, end + 1, next)) break;
+        end = next;
+        line++;
+      }
+    }
+    if (first !== 35) {
+      yield { start, end: text.charCodeAt(end - 1) === 13 ? end - 1 : end, line: here, note };
+    }
+    start = end + 1;
+  }
+}

@@ -1,0 +1,530 @@
+/** Reads one line: text in, what it says and what is to be said about it out. Pure, so that equal lines are read once. */
+import { type IToken, MismatchedTokenException } from 'chevrotain';
+import { CONTROL, UNUSUAL, usualCharacters } from './characters.ts';
+import { formatDate, parseDate, parseTime, WEEKDAYS, weekday } from './dates.ts';
+import type { Broken, Line, Problem, ReadLine, Span, When, Word } from './entries.ts';
+import { fit } from './fit.ts';
+import { parser, type RawEntry } from './parser.ts';
+import { nearest } from './suggest.ts';
+import {
+  ClauseToken,
+  CommaNumberToken,
+  CommaToken,
+  CrossToken,
+  cut,
+  DateToken,
+  DotDotToken,
+  isReserved,
+  LinkToken,
+  NumberToken,
+  StringToken,
+  StruckToken,
+  TimeToken,
+  UnitToken,
+  VerbToken,
+  WordToken,
+} from './tokens.ts';
+import { CODE_WORDS, VERBS } from './words.ts';
+
+/** Longer than any line a person writes; beyond it only the beginning is kept for the finding. */
+export const LONGEST_LINE = 20_000;
+
+const BLANK_LINE: ReadLine = { line: { type: 'blank' }, problems: [] };
+const NO_PROBLEMS: readonly Problem[] = [];
+
+const endOf = (token: IToken): number => (token.endOffset ?? token.startOffset) + 1;
+
+const asWord = (token: IToken): Word => ({
+  type: token.tokenType === StringToken ? 'string' : 'word',
+  text: token.tokenType === StringToken ? token.image.slice(1, -1) : token.image,
+  start: token.startOffset,
+  end: endOf(token),
+});
+
+/** The names a line that could not be read may have touched; ranges are kept whole. */
+function wordsOf(tokens: readonly IToken[]): Word[] {
+  const words: Word[] = [];
+  for (let i = 0; i < tokens.length; i++) {
+    const token = tokens[i] as IToken;
+    const type = token.tokenType;
+    if (type !== WordToken && type !== StringToken && type !== UnitToken) continue;
+    const to = tokens[i + 1]?.tokenType === DotDotToken ? tokens[i + 2] : undefined;
+    if (to !== undefined && to.tokenType === WordToken) {
+      words.push({ ...asWord(token), to: to.image, end: endOf(to) });
+      i += 2;
+    } else words.push(asWord(token));
+  }
+  return words;
+}
+
+const broken = (problems: Problem[], tokens: readonly IToken[] = []): ReadLine => {
+  const line: Broken = { type: 'broken', words: wordsOf(tokens) };
+  return { line, problems };
+};
+
+const at = (token: IToken): Span => ({ start: token.startOffset, end: endOf(token) });
+
+const clip = (text: string): string => (text.length > 40 ? `${text.slice(0, 37)}...` : text);
+
+/** The date someone meant by `14/09/2026` or `9-14-2026`, for the help. */
+function otherDate(text: string): Problem | undefined {
+  const match = /^\s*(?:(\d{1,2})([./-])(\d{1,2})\2(\d{4})|(\d{4})([./])(\d{1,2})\6(\d{1,2}))(?![\d.:/])/.exec(text);
+  if (match === null) return undefined;
+  const start = text.length - text.trimStart().length;
+  const span = { start, end: start + match[0].trim().length };
+  const pad = (part: string | undefined): string => (part ?? '').padStart(2, '0');
+  const readings =
+    match[5] === undefined
+      ? [`${match[4]}-${pad(match[3])}-${pad(match[1])}`, `${match[4]}-${pad(match[1])}-${pad(match[3])}`]
+      : [`${match[5]}-${pad(match[7])}-${pad(match[8])}`];
+  const possible = [...new Set(readings)].filter((reading) => !Number.isNaN(parseDate(reading)));
+  return {
+    ...span,
+    code: 'date-order',
+    message: `\`${match[0].trim()}\` is not how a day is written here: year, month, day`,
+    help: possible.length === 0 ? 'write a day as 2026-09-14' : `write ${possible.map((p) => `\`${p}\``).join(' or ')}`,
+  };
+}
+
+function commaNumber(token: IToken): Problem {
+  const [whole, ...rest] = token.image.split(',');
+  const joined = [whole, ...rest].join('');
+  const point = rest.length === 1 ? `${whole}.${rest[0]}` : undefined;
+  const thousands = rest.every((group) => group.replace(/\..*/, '').length === 3);
+  return {
+    ...at(token),
+    code: 'decimal-comma',
+    message: thousands
+      ? `\`${token.image}\` can be read as ${joined}${point === undefined ? '' : ` or as ${point}`}`
+      : `\`${token.image}\` has a comma inside a number: ${point ?? joined}?`,
+    help: thousands
+      ? `write \`${joined}\`${point === undefined ? '' : ` for the thousands, \`${point}\` for the decimal`}; two numbers need a blank after the comma`
+      : `write \`${point ?? joined}\` with a point; two numbers need a blank after the comma`,
+  };
+}
+
+/** What to say of a character the lexer has no token for. */
+function strayCharacter(text: string, offset: number): Problem {
+  const c = String.fromCodePoint(text.codePointAt(offset) ?? 32);
+  const span = { start: offset, end: offset + c.length };
+  if (c === '"') {
+    return {
+      start: offset,
+      end: text.trimEnd().length,
+      code: 'quote-unclosed',
+      message: `the quote at ${clip(text.slice(offset))} is never closed`,
+      help: 'close it with `"` before the end of the line',
+    };
+  }
+  if (c === '–' || c === '—' || c === '‒' || c === '―') {
+    const before = /[\p{L}\p{N}]+$/u.exec(text.slice(0, offset))?.[0] ?? '';
+    const after = /^[\p{L}\p{N}]+/u.exec(text.slice(offset + 1))?.[0] ?? '';
+    return {
+      ...span,
+      code: 'dash-for-range',
+      message: `a dash stands in \`${before}${c}${after}\``,
+      help: `write \`${before}..${after}\` for a range; a remark begins with \` -- \``,
+    };
+  }
+  if (c === "'" || c === '‘' || c === '’') {
+    return {
+      ...span,
+      code: 'stray-character',
+      message: `\`${c}\` has no place here`,
+      help: 'names and texts stand in double quotes',
+    };
+  }
+  return {
+    ...span,
+    code: 'stray-character',
+    message: `\`${c}\` has no place here`,
+    help: 'a name with such a character stands in double quotes; a remark begins with ` -- `',
+  };
+}
+
+/** One finding in our own words for a line the grammar could not take. */
+function explain(tokens: readonly IToken[], failed: IToken | undefined, text: string): Problem {
+  const last = tokens[tokens.length - 1];
+  const stuck =
+    failed !== undefined && !Number.isNaN(failed.startOffset) && failed.startOffset >= 0 ? failed : undefined;
+  if (stuck === undefined) {
+    const where = last === undefined ? { start: 0, end: text.length } : at(last);
+    if (last?.tokenType === CommaToken) {
+      return {
+        ...where,
+        code: 'line-unfinished',
+        message: 'the line ends in a comma and nothing follows',
+        help: 'finish the line, or take the comma away',
+      };
+    }
+    if (last?.tokenType === TimeToken) {
+      return {
+        ...where,
+        code: 'line-unfinished',
+        message: 'a time, and nothing was done',
+        help: 'write what was done after the time: `07:40 punch-down LS`',
+      };
+    }
+    return {
+      ...where,
+      code: 'line-unfinished',
+      message: `something is missing after \`${last?.image ?? ''}\``,
+      help: 'finish the line',
+    };
+  }
+  const index = tokens.indexOf(stuck);
+  const before = tokens[index - 1];
+  const span = at(stuck);
+  const type = stuck.tokenType;
+  if (type === TimeToken) {
+    return {
+      ...span,
+      code: 'line-malformed',
+      message: `the time \`${stuck.image}\` stands in the middle of the line`,
+      help: 'times stand before the verb; several are separated by commas',
+    };
+  }
+  if (before?.tokenType === DotDotToken || type === DotDotToken) {
+    return {
+      ...span,
+      code: 'range-broken',
+      message: 'a range needs a name or a number on both sides of `..`',
+      help: 'write `B1..B15`, or `22..30 C`',
+    };
+  }
+  if (type === UnitToken) {
+    return {
+      ...span,
+      code: 'amount-missing',
+      message: `\`${stuck.image}\` is a unit, and no number stands before it`,
+      help: `write the number first: \`12 ${stuck.image}\``,
+    };
+  }
+  if (type === CommaToken) {
+    return { ...span, code: 'line-malformed', message: 'a comma too many', help: 'take it away' };
+  }
+  if (type === CrossToken) {
+    return {
+      ...span,
+      code: 'line-malformed',
+      message: '`x` stands between a number of bottles and their size',
+      help: 'write `820 x 750 mL`',
+    };
+  }
+  if (type === StruckToken || type === VerbToken) {
+    return {
+      ...span,
+      code: 'line-malformed',
+      message: `\`${stuck.image}\` stands before the verb, once`,
+      help: 'write `struck` first, then the verb',
+    };
+  }
+  if (type === DateToken) {
+    return {
+      ...span,
+      code: 'line-malformed',
+      message: `the day \`${stuck.image}\` has no place here`,
+      help: 'a day stands on a line of its own, above its entries',
+    };
+  }
+  return {
+    ...span,
+    code: 'line-malformed',
+    message: `\`${stuck.image}\` does not fit ${before === undefined ? 'at the beginning of a line' : `after \`${before.image}\``}`,
+    help: 'a line reads: time, verb, what, then `to`, `from`, `as` ... with commas between equal things',
+  };
+}
+
+function unknownVerb(token: IToken, timed: boolean): Problem {
+  const near = nearest(token.image, VERBS);
+  return {
+    ...at(token),
+    code: 'verb-unknown',
+    message: timed
+      ? `\`${token.image}\` is not a verb`
+      : `\`${token.image}\` is neither a verb nor a row of a table above`,
+    help:
+      near === undefined ? 'begin the line with a verb, such as `rack`, `add`, `reading`' : `did you mean \`${near}\`?`,
+  };
+}
+
+/** A number glued to letters that are no unit: a name that begins with a digit. */
+function gluedName(tokens: readonly IToken[]): Problem | undefined {
+  for (let i = 0; i + 1 < tokens.length; i++) {
+    const number = tokens[i] as IToken;
+    const word = tokens[i + 1] as IToken;
+    if (number.tokenType !== NumberToken || word.tokenType !== WordToken || endOf(number) !== word.startOffset)
+      continue;
+    if (number.image.includes('.') || /^[-+]/.test(number.image)) continue;
+    // `225Lt` is a unit misspelt; `26SY-01` is a name
+    if (!/[-_/\d]/.test(word.image) && word.image.length > 2) continue;
+    if (/^[a-zµ]{1,2}$/i.test(word.image)) continue;
+    const name = number.image + word.image;
+    return {
+      start: number.startOffset,
+      end: endOf(word),
+      code: 'name-starts-with-digit',
+      message: `\`${name}\` begins with a digit`,
+      help: `write \`"${name}"\` in quotes`,
+    };
+  }
+  return undefined;
+}
+
+function readDay(tokens: readonly IToken[], text: string, problems: Problem[]): ReadLine {
+  parser.input = tokens as IToken[];
+  const raw = parser.day();
+  const error = parser.errors[0];
+  if (error !== undefined) {
+    const stuck = error.token;
+    const known = tokens[0];
+    const day = known === undefined ? Number.NaN : parseDate(known.image);
+    problems.push(
+      stuck !== undefined && !Number.isNaN(stuck.startOffset)
+        ? {
+            start: stuck.startOffset,
+            end: text.trimEnd().length,
+            code: 'line-malformed',
+            message: `\`${clip(text.slice(stuck.startOffset).trim())}\` stands on the line of a day`,
+            help: 'write the day alone, with its weekday; entries stand on the lines below, remarks after ` -- `',
+          }
+        : explain(tokens, undefined, text),
+    );
+    return { line: { type: 'day', day, text: known?.image ?? '' }, problems };
+  }
+  const day = parseDate(raw.date.image);
+  if (Number.isNaN(day)) {
+    const loose = /^(\d{4})-(\d{1,2})-(\d{1,2})$/.exec(raw.date.image);
+    const padded =
+      loose === null ? '' : `${loose[1]}-${(loose[2] ?? '').padStart(2, '0')}-${(loose[3] ?? '').padStart(2, '0')}`;
+    problems.push({
+      ...at(raw.date),
+      code: 'date-impossible',
+      message: `there is no day \`${raw.date.image}\``,
+      help:
+        padded !== raw.date.image && !Number.isNaN(parseDate(padded))
+          ? `write \`${padded}\``
+          : 'write a day that exists, as 2026-09-14',
+    });
+  } else if (raw.weekday !== undefined) {
+    const said = raw.weekday.image.slice(0, 3).toLowerCase();
+    const is = weekday(day);
+    if (said !== is.toLowerCase()) {
+      const isWeekday = WEEKDAYS.some((name) => name.toLowerCase() === said);
+      problems.push({
+        ...at(raw.weekday),
+        code: isWeekday ? 'weekday-wrong' : 'word-stray',
+        message: isWeekday
+          ? `${formatDate(day)} is a ${is}, not a ${raw.weekday.image}`
+          : `\`${raw.weekday.image}\` is no weekday; ${formatDate(day)} is a ${is}`,
+        help: `write \`${formatDate(day)} ${is}\`, or mend the date`,
+      });
+    }
+  }
+  const remark = raw.remark === undefined ? undefined : remarkText(text, raw.remark);
+  const line: Line = { type: 'day', day, text: raw.date.image, ...(remark === undefined ? {} : { remark }) };
+  return { line, problems };
+}
+
+function remarkText(text: string, token: IToken): string {
+  return text.slice(token.startOffset, endOf(token)).replace(/^(--|—)\s*/, '');
+}
+
+function readWhen(when: NonNullable<RawEntry['when']>, problems: Problem[]): When | undefined {
+  const minutes: number[] = [];
+  for (const token of when.until === undefined ? when.times : [...when.times, when.until]) {
+    const minute = parseTime(token.image);
+    if (Number.isNaN(minute)) {
+      problems.push({
+        ...at(token),
+        code: 'time-impossible',
+        message: `there is no time \`${token.image}\``,
+        help: 'write hours and minutes from 00:00 to 23:59; `+00:40` is the next morning',
+      });
+      return undefined;
+    }
+    minutes.push(minute);
+  }
+  const first = when.times[0] as IToken;
+  const last = when.until ?? (when.times[when.times.length - 1] as IToken);
+  const span = { start: first.startOffset, end: endOf(last) };
+  if (when.until === undefined) return { ...span, minutes };
+  const from = minutes[0] ?? 0;
+  const until = minutes[1] ?? 0;
+  if (until < from) {
+    problems.push({
+      ...span,
+      code: 'time-impossible',
+      message: `${first.image}..${last.image} ends before it begins`,
+      help: `write \`${first.image}..+${last.image.replace('+', '')}\` if it ended the next morning`,
+    });
+    return undefined;
+  }
+  return { ...span, minutes: [from], until };
+}
+
+/**
+ * Reads a line, or several joined by a comma at the end. Notes are not lines of this kind.
+ * A line that cannot be read comes back as broken, with one problem that says why; nothing throws.
+ */
+export function readLine(text: string): ReadLine {
+  if (text.length > LONGEST_LINE) {
+    return broken([
+      {
+        start: 0,
+        end: 1,
+        code: 'line-too-long',
+        message: `the line has ${text.length} characters; no more than ${LONGEST_LINE} are read`,
+        help: 'break it up; a long text belongs in a note, in lines that begin with `|`',
+      },
+    ]);
+  }
+  let problems: Problem[] | undefined;
+  let plain = text;
+  if (UNUSUAL.test(text)) {
+    const control = CONTROL.exec(text);
+    if (control !== null) {
+      return broken([
+        {
+          start: control.index,
+          end: control.index + 1,
+          code: 'binary-bytes',
+          message: `a byte that is not text (U+${text.charCodeAt(control.index).toString(16).toUpperCase().padStart(4, '0')})`,
+          help: 'take it out; a journal is plain UTF-8 text',
+        },
+      ]);
+    }
+    const usual = usualCharacters(text);
+    plain = usual.text;
+    problems = usual.problems;
+  }
+  const { tokens, bad } = cut(plain);
+  const first = tokens[0];
+  if (first === undefined && bad.length === 0)
+    return problems === undefined ? BLANK_LINE : { line: BLANK_LINE.line, problems };
+  const otherwise = /^\s*\d/.test(plain) ? otherDate(plain) : undefined;
+  if (otherwise !== undefined)
+    return { line: { type: 'day', day: Number.NaN, text: '' }, problems: [...(problems ?? []), otherwise] };
+  const glued = tokens.some((token) => token.tokenType === NumberToken) ? gluedName(tokens) : undefined;
+  if (glued !== undefined) return broken([...(problems ?? []), glued], tokens);
+  if (bad.length > 0) {
+    const offset = bad[0]?.offset ?? 0;
+    const number = /^[-+.,]?\d[\d.,]*/.exec(plain.slice(offset));
+    return broken(
+      [
+        ...(problems ?? []),
+        number === null
+          ? strayCharacter(plain, offset)
+          : {
+              start: offset,
+              end: offset + number[0].length,
+              code: 'number-malformed',
+              message: `\`${number[0]}\` is not a number`,
+              help: 'write a number with one decimal point: `24.6`',
+            },
+      ],
+      tokens,
+    );
+  }
+  for (const token of tokens) {
+    if (token.tokenType === CommaNumberToken) return broken([...(problems ?? []), commaNumber(token)], tokens);
+  }
+  if (first === undefined) return { line: BLANK_LINE.line, problems: problems ?? [] };
+  if (first.tokenType === DateToken) return readDay(tokens, plain, problems ?? []);
+  if (first.tokenType === VerbToken || first.tokenType === TimeToken || first.tokenType === StruckToken) {
+    return readEntry(tokens, text, problems);
+  }
+  if (first.tokenType === WordToken || first.tokenType === StringToken) return readRow(tokens, text, problems);
+  if (first.tokenType === LinkToken || first.tokenType === ClauseToken) {
+    return broken(
+      [
+        ...(problems ?? []),
+        {
+          ...at(first),
+          code: 'line-malformed',
+          message: `\`${first.image}\` cannot begin a line`,
+          help: 'a line that goes on needs a comma at the end of the line above; else begin with a verb',
+        },
+      ],
+      tokens,
+    );
+  }
+  return broken([...(problems ?? []), explain(tokens, first, plain)], tokens);
+}
+
+function readEntry(tokens: IToken[], text: string, before: Problem[] | undefined): ReadLine {
+  // the verb must be one before the shape of the rest is worth judging
+  const opener = tokens.find(
+    (token) =>
+      token.tokenType !== TimeToken &&
+      token.tokenType !== CommaToken &&
+      token.tokenType !== DotDotToken &&
+      token.tokenType !== StruckToken,
+  );
+  if (
+    opener !== undefined &&
+    opener.tokenType !== VerbToken &&
+    (opener.tokenType === WordToken || opener.tokenType === StringToken)
+  ) {
+    return broken([...(before ?? []), unknownVerb(opener, true)], tokens);
+  }
+  parser.input = tokens;
+  const raw = parser.entry();
+  const error = parser.errors[0];
+  if (error !== undefined) {
+    const stuck = error instanceof MismatchedTokenException || error.token !== undefined ? error.token : undefined;
+    return broken([...(before ?? []), explain(tokens, stuck, text)], tokens);
+  }
+  let problems = before;
+  let when: When | undefined;
+  if (raw.when !== undefined) {
+    const found: Problem[] = [];
+    when = readWhen(raw.when, found);
+    if (when === undefined) return broken([...(problems ?? []), ...found], tokens);
+  }
+  const remark = raw.remark === undefined ? undefined : remarkText(text, raw.remark);
+  const entry: Line = {
+    type: 'entry',
+    struck: raw.struck,
+    verb: raw.verb,
+    verbSpan: at(raw.verbToken),
+    head: raw.head,
+    phrases: raw.phrases,
+    ...(when === undefined ? {} : { when }),
+    ...(remark === undefined ? {} : { remark }),
+  };
+  const misfits = fit(entry);
+  if (misfits.length > 0) {
+    if (misfits.some((problem) => problem.code !== 'odd-character')) {
+      return broken([...(problems ?? []), misfits[0] as Problem], tokens);
+    }
+    problems = [...(problems ?? []), ...misfits];
+  }
+  return { line: entry, problems: problems ?? NO_PROBLEMS };
+}
+
+function readRow(tokens: IToken[], text: string, before: Problem[] | undefined): ReadLine {
+  parser.input = tokens;
+  const raw = parser.row();
+  const error = parser.errors[0];
+  if (error !== undefined) {
+    const first = tokens[0] as IToken;
+    const links = tokens.some((token) => token.tokenType === LinkToken || token.tokenType === ClauseToken);
+    const problem =
+      links || nearest(first.image, VERBS) !== undefined
+        ? unknownVerb(first, false)
+        : explain(tokens, error.token, text);
+    return broken([...(before ?? []), problem], tokens);
+  }
+  const remark = raw.remark === undefined ? undefined : remarkText(text, raw.remark);
+  return {
+    line: { type: 'row', name: raw.name, cells: raw.cells, ...(remark === undefined ? {} : { remark }) },
+    problems: before ?? NO_PROBLEMS,
+  };
+}
+
+/** Whether a name may be given: not a reserved word, not one that opens a code. */
+export const mayBeName = (name: string): boolean => {
+  const lower = name.toLowerCase();
+  return !isReserved(lower) && !CODE_WORDS.includes(lower);
+};
