@@ -87,5 +87,4 @@ export function usualCharacters(text: string): { text: string; problems: Problem
 
 // biome-ignore lint/suspicious/noControlCharactersInRegex: control characters are what is looked for
 export const CONTROL = /[\u0000-\u0008\u000b\u000c\u000e-\u001f\u007f]/;
-// biome-ignore lint/suspicious/noControlCharactersInRegex: everything but plain ASCII needs a closer look
 export const UNUSUAL = /[^\u0020-\u007e\n\r]/;

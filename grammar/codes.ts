@@ -99,7 +99,6 @@ const rows = {
   'sulfur-free-above-total': warning('Free sulfur dioxide above total'),
   'fruit-waiting': warning('Fruit that was never crushed or pressed'),
   'written-before': warning('Written before the day it tells of'),
-  'sic-unneeded': note('A sic that answers nothing'),
 } as const satisfies Record<string, CodeRow>;
 
 export type Code = keyof typeof rows;

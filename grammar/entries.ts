@@ -94,6 +94,8 @@ export interface Day {
 export interface Broken {
   readonly type: 'broken';
   readonly words: readonly Word[];
+  /** Its verb, where that much could be read. */
+  readonly verb?: VerbWord;
   readonly remark?: string;
 }
 

@@ -300,10 +300,21 @@ function fitItem(item: Item, slot: Slot, what: string): Problem | undefined {
   return undefined;
 }
 
-function fitItems(items: readonly Item[], slot: Slot, what: string, span: Span): Problem | undefined {
+const reserved = (phrase: Phrase): Problem => ({
+  start: phrase.start,
+  end: phrase.wordEnd,
+  code: 'word-reserved',
+  message: `\`${phrase.word}\` is a reserved word and cannot be a name`,
+  help: 'take another name',
+});
+
+function fitItems(items: readonly Item[], slot: Slot, what: string, span: Span, next?: Phrase): Problem | undefined {
   if (slot.free === true) return undefined;
   if (items.length === 0) {
     if (slot.empty === true) return undefined;
+    if (slot.names === 'new' && next !== undefined && next.start - span.end <= 1 && next.items.length === 0) {
+      return reserved(next);
+    }
     const numeric = slot.amountNeeded === true;
     return {
       ...span,
@@ -382,7 +393,7 @@ function missing(entry: Entry, frame: Frame): Problem | undefined {
 }
 
 /** What does not fit the frame of the entry's verb; empty where all is well. The first problem is the cause. */
-export function fit(entry: Entry): Problem[] {
+export function fitEntry(entry: Entry): Problem[] {
   const frame = FRAMES[entry.verb];
   if (entry.head.length > 0) {
     const first = entry.head[0] as Item;
@@ -425,7 +436,7 @@ export function fit(entry: Entry): Problem[] {
         },
       ];
     }
-    const problem = fitItems(phrase.items, slot, `\`${phrase.word}\``, span);
+    const problem = fitItems(phrase.items, slot, `\`${phrase.word}\``, span, entry.phrases[i + 1]);
     if (problem !== undefined) return [problem];
   }
   const gap = missing(entry, frame);

@@ -11,6 +11,7 @@ import {
   DashToken,
   DateToken,
   DotDotToken,
+  endOf,
   LinkToken,
   MarkToken,
   NowToken,
@@ -49,12 +50,12 @@ export interface RawDay {
   readonly remark: IToken | undefined;
 }
 
-const end = (token: IToken): number => (token.endOffset ?? token.startOffset) + 1;
+const unitText = (token: IToken): string => token.image.replace(/\s+/g, ' ');
 
 const word = (token: IToken, type: Word['type'], text: string, to?: IToken): Word =>
   to === undefined
-    ? { type, text, start: token.startOffset, end: end(token) }
-    : { type, text, to: to.image, start: token.startOffset, end: end(to) };
+    ? { type, text, start: token.startOffset, end: endOf(token) }
+    : { type, text, to: to.image, start: token.startOffset, end: endOf(to) };
 
 const canonical = (image: string): string => {
   const lower = image.toLowerCase();
@@ -131,9 +132,9 @@ class LineParser extends EmbeddedActionsParser {
     const items = this.OPTION1(() => this.SUBRULE(this.items)) ?? [];
     return this.ACTION(() => ({
       word: canonical(token.image) as LinkWord | ClauseWord,
-      wordEnd: end(token),
+      wordEnd: endOf(token),
       start: token.startOffset,
-      end: items[items.length - 1]?.end ?? end(token),
+      end: items[items.length - 1]?.end ?? endOf(token),
       items,
     }));
   });
@@ -222,9 +223,9 @@ class LineParser extends EmbeddedActionsParser {
         const token = this.CONSUME(AskToken);
         const unit = this.OPTION(() => this.CONSUME(UnitToken));
         return this.ACTION(() => ({
-          ...bare(token, unit === undefined ? end(token) : end(unit)),
+          ...bare(token, unit === undefined ? endOf(token) : endOf(unit)),
           ask: true as const,
-          ...(unit === undefined ? {} : { unit: unit.image }),
+          ...(unit === undefined ? {} : { unit: unitText(unit) }),
         }));
       },
     },
@@ -232,7 +233,7 @@ class LineParser extends EmbeddedActionsParser {
       ALT: () => {
         const token = this.CONSUME(QuantToken);
         return this.ACTION(() => ({
-          ...bare(token, end(token)),
+          ...bare(token, endOf(token)),
           quant: token.image.toLowerCase() as QuantWord,
         }));
       },
@@ -265,7 +266,7 @@ class LineParser extends EmbeddedActionsParser {
     });
     this.OPTION3(() => {
       last = this.CONSUME(UnitToken);
-      unit = last.image;
+      unit = unitText(last);
     });
     this.OPTION4(() => {
       this.CONSUME(OpenToken);
@@ -275,10 +276,10 @@ class LineParser extends EmbeddedActionsParser {
       last = this.CONSUME(CloseToken);
       this.ACTION(() => {
         check = {
-          ...bare(figure, end(figureUnit ?? figure)),
+          ...bare(figure, endOf(figureUnit ?? figure)),
           text: figure.image,
           value: number(figure.image),
-          ...(figureUnit === undefined ? {} : { unit: figureUnit.image }),
+          ...(figureUnit === undefined ? {} : { unit: unitText(figureUnit) }),
         };
         checkWord = wordToken?.image;
       });
@@ -291,7 +292,7 @@ class LineParser extends EmbeddedActionsParser {
         text: first.image,
         value: number(first.image),
         start: (now ?? mark ?? first).startOffset,
-        end: end(last),
+        end: endOf(last),
       };
       if (high !== undefined) amount.high = high;
       if (times !== undefined) amount.times = times;
@@ -329,7 +330,7 @@ class LineParser extends EmbeddedActionsParser {
         {
           ALT: () => {
             const token = this.CONSUME(DashToken);
-            return this.ACTION(() => ({ type: 'dash' as const, start: token.startOffset, end: end(token) }));
+            return this.ACTION(() => ({ type: 'dash' as const, start: token.startOffset, end: endOf(token) }));
           },
         },
         { ALT: () => this.SUBRULE(this.part) },

@@ -3,7 +3,7 @@ import { type IToken, MismatchedTokenException } from 'chevrotain';
 import { CONTROL, UNUSUAL, usualCharacters } from './characters.ts';
 import { formatDate, parseDate, parseTime, WEEKDAYS, weekday } from './dates.ts';
 import type { Broken, Line, Problem, ReadLine, Span, When, Word } from './entries.ts';
-import { fit } from './fit.ts';
+import { fitEntry } from './fit.ts';
 import { parser, type RawEntry } from './parser.ts';
 import { nearest } from './suggest.ts';
 import {
@@ -14,6 +14,7 @@ import {
   cut,
   DateToken,
   DotDotToken,
+  endOf,
   isReserved,
   LinkToken,
   NumberToken,
@@ -24,15 +25,13 @@ import {
   VerbToken,
   WordToken,
 } from './tokens.ts';
-import { CODE_WORDS, VERBS } from './words.ts';
+import { CODE_WORDS, SPELLINGS, VERBS } from './words.ts';
 
 /** Longer than any line a person writes; beyond it only the beginning is kept for the finding. */
 export const LONGEST_LINE = 20_000;
 
 const BLANK_LINE: ReadLine = { line: { type: 'blank' }, problems: [] };
 const NO_PROBLEMS: readonly Problem[] = [];
-
-const endOf = (token: IToken): number => (token.endOffset ?? token.startOffset) + 1;
 
 const asWord = (token: IToken): Word => ({
   type: token.tokenType === StringToken ? 'string' : 'word',
@@ -58,7 +57,9 @@ function wordsOf(tokens: readonly IToken[]): Word[] {
 }
 
 const broken = (problems: Problem[], tokens: readonly IToken[] = []): ReadLine => {
-  const line: Broken = { type: 'broken', words: wordsOf(tokens) };
+  const verb = tokens.find((token) => token.tokenType === VerbToken)?.image.toLowerCase();
+  const known = VERBS.find((word) => word === (SPELLINGS[verb ?? ''] ?? verb));
+  const line: Broken = { type: 'broken', words: wordsOf(tokens), ...(known === undefined ? {} : { verb: known }) };
   return { line, problems };
 };
 
@@ -493,7 +494,7 @@ function readEntry(tokens: IToken[], text: string, before: Problem[] | undefined
     ...(when === undefined ? {} : { when }),
     ...(remark === undefined ? {} : { remark }),
   };
-  const misfits = fit(entry);
+  const misfits = fitEntry(entry);
   if (misfits.length > 0) {
     if (misfits.some((problem) => problem.code !== 'odd-character')) {
       return broken([...(problems ?? []), misfits[0] as Problem], tokens);

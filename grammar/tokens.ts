@@ -203,16 +203,18 @@ function retag(token: IToken, type: TokenType): void {
   token.tokenTypeIdx = type.tokenTypeIdx ?? 0;
 }
 
+/** One past the last character of a token. */
+export const endOf = (token: IToken): number => token.startOffset + token.image.length;
+
 /** Joins `lb/1000 gal` or `g/100 kg` into the one unit token it is. */
 function joinUnit(tokens: IToken[], at: number, text: string): boolean {
   const first = tokens[at];
   const second = tokens[at + 1];
   if (first === undefined || second === undefined) return false;
   if (second.tokenType !== WordToken && second.tokenType !== UnitToken) return false;
-  const image = text.slice(first.startOffset, (second.endOffset ?? second.startOffset) + 1);
+  const image = text.slice(first.startOffset, endOf(second));
   if (findUnit(image.replace(/\s+/g, ' ')) === undefined) return false;
-  first.image = image.replace(/\s+/g, ' ');
-  if (second.endOffset !== undefined) first.endOffset = second.endOffset;
+  first.image = image;
   tokens.splice(at + 1, 1);
   return true;
 }
@@ -276,7 +278,7 @@ export function cut(text: string): Cut {
   }
   return {
     tokens,
-    comments: groups['comments'] ?? [],
+    comments: groups.comments ?? [],
     bad: errors,
   };
 }

@@ -394,6 +394,7 @@ const ROWS: readonly (readonly [Dimension, readonly Row[]])[] = [
       ['%vol', '% vol|%ABV|% ABV|%abv', [10_000n, 1n], 'per cent by volume', 'any', '%{vol}'],
     ],
   ],
+  ['count', [['times', 'time', [1n, 1n], 'times', 'any']]],
   ['turbidity', [['NTU', 'FNU', [1000n, 1n], 'turbidity units', 'any', '[NTU]']]],
   [
     'power',

@@ -32,6 +32,36 @@ export type VerbWord = (typeof VERBS_BY_STAGE)[Stage][number];
 export const STAGES = Object.keys(VERBS_BY_STAGE) as Stage[];
 export const VERBS: readonly VerbWord[] = STAGES.flatMap((stage): readonly VerbWord[] => VERBS_BY_STAGE[stage]);
 
+/** Verbs that can change what a vessel holds; a line of another verb that cannot be read leaves no doubt about volumes. */
+export const MOVING_VERBS: ReadonlySet<VerbWord> = new Set<VerbWord>([
+  'receive',
+  'sort',
+  'crush',
+  'press',
+  'cut',
+  'bleed',
+  'inoculate',
+  'add',
+  'drain',
+  'transfer',
+  'rack',
+  'top',
+  'blend',
+  'fine',
+  'filter',
+  'bottle',
+  'dip',
+  'count',
+  'loss',
+  'sample',
+  'bring',
+  'found',
+  'dispatch',
+  'retire',
+  'rename',
+  'set-apart',
+]);
+
 /** Words that tie the parts of a line together. */
 export const LINKS = [
   'to',

@@ -59,11 +59,8 @@ export interface Measure {
 export type Dose =
   | { readonly kind: 'mass'; readonly micrograms: Micrograms; readonly each: boolean }
   | { readonly kind: 'volume'; readonly microlitres: Microlitres; readonly each: boolean }
-  /** Nanograms a litre of wine, of the material or, with `of`, of what it brings. */
-  | { readonly kind: 'mass per volume'; readonly nanogramsPerLitre: number; readonly of?: string }
-  | { readonly kind: 'volume per volume'; readonly nanolitresPerLitre: number }
-  /** Micrograms a kilogram of fruit. */
-  | { readonly kind: 'mass per mass'; readonly microgramsPerKilogram: number; readonly of?: string }
+  /** A rate as written, exact; `of` is the analyte it counts, where it is a rate of what the material brings. */
+  | { readonly kind: 'rate'; readonly text: string; readonly unit: string; readonly of?: string }
   | { readonly kind: 'count'; readonly count: number; readonly each: boolean }
   | { readonly kind: 'asked'; readonly text: string };
 

@@ -1,0 +1,205 @@
+/** The state of the cellar at a moment: vessels, lots, their accounts, and what is in doubt. */
+import type { LotId, Minute, OriginId, Place, VesselId } from '../journal/events.ts';
+import type { Finding } from '../journal/findings.ts';
+import type { Register } from '../journal/names.ts';
+import type { LotFacts, VesselFacts } from '../journal/register.ts';
+import type { Content, LossKind, LotAccount, LotStage } from './book.ts';
+import { emptyContent } from './content.ts';
+
+export const NO_LOT = -1;
+
+export interface VesselState {
+  readonly facts: VesselFacts;
+  readonly content: Content;
+  lot: LotId;
+  /** When the lot now in it came in. */
+  since: Minute;
+  retired: boolean;
+  /** The unread line that may have touched it. */
+  doubt: Finding | undefined;
+  /** The line that last emptied it, for findings to point at. */
+  emptied: Place | undefined;
+  /** The last movement that touched it, to see two files act in one minute. */
+  moved: { minute: Minute; place: Place } | undefined;
+  /** The last sugar reading in degrees Brix, for stages. */
+  brix: number | undefined;
+}
+
+export interface LotState {
+  readonly facts: LotFacts;
+  readonly account: LotAccount;
+  readonly losses: Partial<Record<LossKind, number>>;
+  readonly vessels: Set<VesselId>;
+  readonly fruit: {
+    received: number;
+    sorted: number;
+    stems: number;
+    used: number;
+    pomace: number;
+    waiting: Map<OriginId, number>;
+  };
+  /** Materials given to waiting fruit: they go with the must. */
+  readonly onFruit: Content;
+  readonly bottles: Map<number, number>;
+  readonly filled: Map<number, number>;
+  /** What the bottles hold. */
+  readonly cellared: Content;
+  readonly parents: Map<LotId, number>;
+  readonly children: Map<LotId, number>;
+  readonly direct: Map<number, number>;
+  readonly carriedIn: Map<number, number>;
+  stage: LotStage;
+  /** The highest sugar seen, in degrees Brix. */
+  brixMost: number | undefined;
+  yeasted: boolean;
+  doubt: Finding | undefined;
+  /** Composition when it last held anything. */
+  lastOrigins: { origins: OriginId[]; volumes: number[] };
+  firstPlace: Place;
+}
+
+export const emptyAccount = (): LotAccount => ({
+  made: 0,
+  bought: 0,
+  found: 0,
+  blendedIn: 0,
+  liquids: 0,
+  dipGains: 0,
+  settled: 0,
+  blendedOut: 0,
+  setApart: 0,
+  bottled: 0,
+  dispatched: 0,
+  samples: 0,
+  lees: 0,
+  pomace: 0,
+  losses: 0,
+  evaporation: 0,
+  dipLosses: 0,
+});
+
+export class Cellar {
+  readonly register: Register;
+  private readonly vesselStates: VesselState[] = [];
+  private readonly lotStates: LotState[] = [];
+
+  constructor(register: Register) {
+    this.register = register;
+  }
+
+  vessel(id: VesselId): VesselState {
+    let state = this.vesselStates[id];
+    if (state === undefined) {
+      state = {
+        facts: this.register.vessel(id),
+        content: emptyContent(),
+        lot: NO_LOT,
+        since: 0,
+        retired: false,
+        doubt: undefined,
+        emptied: undefined,
+        moved: undefined,
+        brix: undefined,
+      };
+      this.vesselStates[id] = state;
+    }
+    return state;
+  }
+
+  lot(id: LotId): LotState {
+    let state = this.lotStates[id];
+    if (state === undefined) {
+      const facts = this.register.lot(id);
+      state = {
+        facts,
+        account: emptyAccount(),
+        losses: {},
+        vessels: new Set(),
+        fruit: { received: 0, sorted: 0, stems: 0, used: 0, pomace: 0, waiting: new Map() },
+        onFruit: emptyContent(),
+        bottles: new Map(),
+        filled: new Map(),
+        cellared: emptyContent(),
+        parents: new Map(),
+        children: new Map(),
+        direct: new Map(),
+        carriedIn: new Map(),
+        stage: facts.bottling ? 'bottled' : 'fruit',
+        brixMost: undefined,
+        yeasted: false,
+        doubt: undefined,
+        lastOrigins: { origins: [], volumes: [] },
+        firstPlace: facts.place,
+      };
+      this.lotStates[id] = state;
+    }
+    return state;
+  }
+
+  /** Vessels and lots touched so far; every declared one has a state once asked for. */
+  *vessels(): Generator<VesselState> {
+    for (let id = 0; id < this.register.vessels.length; id++) yield this.vessel(id);
+  }
+  *lots(): Generator<LotState> {
+    for (let id = 0; id < this.register.lots.length; id++) yield this.lot(id);
+  }
+
+  /** What a lot has in vessels and bottles, in microlitres. */
+  onHand(lot: LotState): number {
+    let volume = lot.cellared.volume;
+    for (const id of lot.vessels) volume += this.vessel(id).content.volume;
+    return volume;
+  }
+
+  fruitWaiting(lot: LotState): number {
+    let sum = 0;
+    for (const mass of lot.fruit.waiting.values()) sum += mass;
+    return sum;
+  }
+
+  estimated(lot: LotState): boolean {
+    for (const id of lot.vessels) if (this.vessel(id).content.slack > 0) return true;
+    return false;
+  }
+
+  nameOfLot(id: LotId): string {
+    return id === NO_LOT ? 'nothing' : this.register.lot(id).name;
+  }
+
+  /** The wine's colour class: rosé by its style, else by the fruit. */
+  colourOf(lot: LotState, asked: ReadonlySet<LotId> = new Set()): 'red' | 'white' | 'rosé' | undefined {
+    const { style } = lot.facts;
+    if (style === 'rosé') return 'rosé';
+    if (style === 'red' || style === 'white') return style;
+    let red = 0;
+    let white = 0;
+    const weigh = (origin: number, amount: number): void => {
+      const colour = this.register.origins[origin]?.colour;
+      if (colour === 'red') red += amount;
+      else if (colour !== undefined) white += amount;
+    };
+    for (const id of lot.vessels) {
+      const { content } = this.vessel(id);
+      content.origins.forEach((origin, i) => {
+        weigh(origin, content.volumes[i] ?? 0);
+      });
+    }
+    if (red + white === 0) for (const [origin, mass] of lot.fruit.waiting) weigh(origin, mass);
+    if (red + white === 0) {
+      lot.lastOrigins.origins.forEach((origin, i) => {
+        weigh(origin, lot.lastOrigins.volumes[i] ?? 0);
+      });
+    }
+    if (red + white === 0) {
+      // lots may have gone into one another; none is asked twice
+      const next = new Set([...asked, lot.facts.id]);
+      for (const parent of lot.parents.keys()) {
+        if (next.has(parent)) continue;
+        const colour = this.colourOf(this.lot(parent), next);
+        if (colour !== undefined) return colour;
+      }
+      return undefined;
+    }
+    return red >= white ? 'red' : 'white';
+  }
+}

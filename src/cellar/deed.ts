@@ -1,0 +1,580 @@
+/** One event being carried out: the few movements every verb comes down to, each posted to the accounts as it is made. */
+import type { Code } from '../../grammar/codes.ts';
+import { sayDay } from '../../grammar/dates.ts';
+import type { Bottles, Event, LotId, Microlitres, Place, Share, Target, VesselId } from '../journal/events.ts';
+import { type Finding, severityOf } from '../journal/findings.ts';
+import { mulDivFloor, splitByShares } from '../trade/decimal.ts';
+import { formatVolume, MICROLITRES_PER_LITRE, MICROLITRES_PER_MILLILITRE } from '../trade/volume.ts';
+import type { Added, Content, LossKind, LotAccount, Movement } from './book.ts';
+import { type Cellar, type LotState, NO_LOT, type VesselState } from './cellar.ts';
+import {
+  ADDED_LIQUID,
+  addLiquid,
+  contentOf,
+  draw,
+  emptyContent,
+  type MaterialUnit,
+  materialKey,
+  pour,
+  scale,
+} from './content.ts';
+
+export interface Complaint {
+  readonly code: Code;
+  readonly message: string;
+  readonly help?: string;
+  readonly place?: Place;
+  /** A word of the line to put the marker under. */
+  readonly mark?: string;
+  readonly related?: { readonly place: Place; readonly message: string };
+  /** What it is about: where one of these is in doubt, the doubt's cause is told instead. */
+  readonly vessels?: readonly VesselId[];
+  readonly lots?: readonly LotId[];
+}
+
+/** Where complaints of an event go; gives back the finding that tells of it, be it an earlier one that caused it. */
+export type Complain = (deed: Deed, complaint: Complaint) => Finding | undefined;
+
+export interface Dipped {
+  readonly vessel: VesselId;
+  readonly lot: LotId;
+  readonly computed: Microlitres;
+  readonly measured: Microlitres;
+}
+
+type InKind = (Movement & { kind: 'in' })['how'];
+type OutKind = (Movement & { kind: 'out' })['how'];
+
+const IN_ACCOUNT: Readonly<Record<InKind, keyof LotAccount>> = {
+  made: 'made',
+  bought: 'bought',
+  found: 'found',
+  liquid: 'liquids',
+  dip: 'dipGains',
+  settled: 'settled',
+};
+
+const PPM = 1_000_000;
+
+/** Wine drawn from one vessel, on its way. */
+export interface Drawn {
+  readonly vessel: VesselId;
+  readonly lot: LotId;
+  readonly content: Content;
+}
+
+export class Deed {
+  readonly cellar: Cellar;
+  readonly event: Event;
+  readonly movements: Movement[] = [];
+  readonly added: Added[] = [];
+  readonly dipped: Dipped[] = [];
+  readonly touchedVessels = new Set<VesselId>();
+  readonly touchedLots = new Set<LotId>();
+  private readonly complain: Complain;
+  private cause: Finding | undefined;
+
+  constructor(cellar: Cellar, event: Event, complain: Complain) {
+    this.cellar = cellar;
+    this.event = event;
+    this.complain = complain;
+  }
+
+  say(complaint: Complaint): void {
+    this.cause = this.complain(this, complaint) ?? this.cause;
+  }
+
+  /** What vessels hold after a movement that could not be made is in doubt, and its finding is the cause. */
+  leaveInDoubt(ids: readonly VesselId[]): void {
+    for (const id of ids) this.cellar.vessel(id).doubt ??= this.cause;
+  }
+
+  // words
+
+  get day(): string {
+    return sayDay(Math.floor(this.event.minute / 1440));
+  }
+
+  /** A volume in the units of the reports: `812 L`. */
+  litres(volume: Microlitres): string {
+    const { volume: unit } = this.cellar.register.settings;
+    const places =
+      unit === 'L' && Math.abs(volume) >= 10 * MICROLITRES_PER_LITRE && volume % MICROLITRES_PER_LITRE === 0
+        ? 0
+        : undefined;
+    return formatVolume(volume, unit, places).replace(/\.0+(?=\D|$)/, '');
+  }
+
+  vesselName(id: VesselId): string {
+    return this.cellar.register.vessel(id).name;
+  }
+
+  // tolerances
+
+  private part(volume: Microlitres, ppm: number): Microlitres {
+    return mulDivFloor(Math.abs(volume), ppm, PPM);
+  }
+
+  /** How far a volume that was computed may be off: its slack, and the tolerance of the house, at least half a litre. */
+  tolerance(volume: Microlitres, slack: Microlitres): Microlitres {
+    const { tolerances } = this.cellar.register.settings;
+    return slack + Math.max(this.part(volume, tolerances.volume), MICROLITRES_PER_LITRE / 2);
+  }
+
+  estimateSlack(volume: Microlitres): Microlitres {
+    return this.part(volume, this.cellar.register.settings.tolerances.estimate);
+  }
+
+  // targets
+
+  /** The vessels a list of targets means at this moment; a lot means all that hold it. */
+  vesselsOf(targets: readonly Target[], except: readonly VesselId[] = []): VesselId[] {
+    const ids: VesselId[] = [];
+    const seen = new Set<VesselId>(except);
+    for (const target of targets) {
+      if (target.kind === 'vessel') {
+        if (!seen.has(target.vessel)) ids.push(target.vessel);
+        seen.add(target.vessel);
+      } else {
+        // in the order they were declared, so that the same journal always gives the same split
+        for (const id of [...this.cellar.lot(target.lot).vessels].sort((a, b) => a - b)) {
+          if (!seen.has(id)) ids.push(id);
+          seen.add(id);
+        }
+      }
+    }
+    return ids;
+  }
+
+  sharesVessels(shares: readonly Share[]): VesselId[] {
+    return shares.flatMap((share) =>
+      share.targets.flatMap((target) => (target.kind === 'vessel' ? [target.vessel] : [])),
+    );
+  }
+
+  touch(id: VesselId): void {
+    this.touchedVessels.add(id);
+    const { lot } = this.cellar.vessel(id);
+    if (lot !== NO_LOT) this.touchedLots.add(lot);
+  }
+
+  /** Two files that move wine through one vessel in one minute: which came first is not said. */
+  private moving(state: VesselState): void {
+    this.touchedVessels.add(state.facts.id);
+    const { minute, place } = this.event;
+    const before = state.moved;
+    if (before !== undefined && before.minute === minute && before.place.file !== place.file) {
+      this.say({
+        code: 'same-minute',
+        message: `two files move wine through ${state.facts.name} in the same minute, and the order matters`,
+        help: 'give each a time of its own',
+        mark: state.facts.name,
+        related: { place: before.place, message: 'the other one' },
+        vessels: [],
+      });
+    }
+    state.moved = { minute, place };
+    if (state.retired) {
+      this.say({
+        code: 'vessel-retired',
+        message: `${state.facts.name} was retired`,
+        help: 'name the vessel that was used',
+        mark: state.facts.name,
+        vessels: [state.facts.id],
+      });
+    }
+  }
+
+  // accounts
+
+  private post(lot: LotId, account: keyof LotAccount, volume: Microlitres): void {
+    if (lot === NO_LOT) return;
+    this.touchedLots.add(lot);
+    const state = this.cellar.lot(lot);
+    state.account[account] += volume;
+  }
+
+  lossOf(lot: LotId, kind: LossKind, volume: Microlitres): void {
+    const state = this.cellar.lot(lot);
+    state.losses[kind] = (state.losses[kind] ?? 0) + volume;
+  }
+
+  // movements
+
+  /** Sets a lot in a vessel, or takes it out when the vessel is empty. */
+  private settle(state: VesselState, lot: LotId): void {
+    if (state.content.volume === 0) {
+      if (state.lot !== NO_LOT) {
+        const left = this.cellar.lot(state.lot);
+        left.vessels.delete(state.facts.id);
+        state.emptied = this.event.place;
+      }
+      state.lot = NO_LOT;
+      state.doubt = undefined;
+      state.brix = undefined;
+      return;
+    }
+    if (state.lot === lot) return;
+    if (state.lot !== NO_LOT) this.cellar.lot(state.lot).vessels.delete(state.facts.id);
+    state.lot = lot;
+    state.since = this.event.minute;
+    this.cellar.lot(lot).vessels.add(state.facts.id);
+  }
+
+  private remember(state: VesselState): void {
+    if (state.lot === NO_LOT || state.content.volume === 0) return;
+    const lot = this.cellar.lot(state.lot);
+    lot.lastOrigins = { origins: [...state.content.origins], volumes: [...state.content.volumes] };
+  }
+
+  /** Draws wine from a vessel; it is on its way until it is put, lost or let go. */
+  take(id: VesselId, volume: Microlitres, slack: Microlitres): Drawn {
+    const state = this.cellar.vessel(id);
+    this.moving(state);
+    this.remember(state);
+    const { lot } = state;
+    const content = draw(state.content, volume, slack);
+    this.touchedLots.add(lot);
+    this.settle(state, lot);
+    return { vessel: id, lot, content };
+  }
+
+  /** Puts wine that comes from another vessel; between lots it is blended out of one and into the other. */
+  put(id: VesselId, lot: LotId, drawn: Drawn): void {
+    const state = this.cellar.vessel(id);
+    const { volume } = drawn.content;
+    if (volume === 0) return;
+    this.moving(state);
+    if (drawn.lot !== lot) {
+      this.post(drawn.lot, 'blendedOut', volume);
+      this.post(lot, 'blendedIn', volume);
+      this.family(drawn.lot, lot, volume);
+      this.carry(lot, drawn.content);
+    } else this.touchedLots.add(lot);
+    pour(state.content, drawn.content);
+    this.movements.push({ kind: 'across', from: drawn.vessel, fromLot: drawn.lot, to: id, toLot: lot, volume });
+    this.settle(state, lot);
+  }
+
+  family(parent: LotId, child: LotId, volume: Microlitres): void {
+    const from = this.cellar.lot(parent);
+    const to = this.cellar.lot(child);
+    from.children.set(child, (from.children.get(child) ?? 0) + volume);
+    to.parents.set(parent, (to.parents.get(parent) ?? 0) + volume);
+  }
+
+  /** Materials that come into a lot with wine of another. */
+  carry(lot: LotId, content: Content): void {
+    const state = this.cellar.lot(lot);
+    content.materials.forEach((key, i) => {
+      const amount = content.amounts[i] ?? 0;
+      if (amount > 0) state.carriedIn.set(key, (state.carriedIn.get(key) ?? 0) + amount);
+    });
+  }
+
+  /** Wine that comes to be: made from fruit, bought, found. */
+  make(id: VesselId, lot: LotId, content: Content, how: InKind): void {
+    if (content.volume === 0) return;
+    const state = this.cellar.vessel(id);
+    this.moving(state);
+    this.post(lot, IN_ACCOUNT[how], content.volume);
+    pour(state.content, content);
+    this.movements.push({ kind: 'in', vessel: id, lot, volume: content.volume, how });
+    this.settle(state, lot);
+  }
+
+  /** Wine on its way that does not arrive in a vessel: bottled, dispatched, lost. */
+  letGo(drawn: Drawn, how: OutKind): void {
+    const { volume } = drawn.content;
+    if (volume === 0) return;
+    this.movements.push({ kind: 'out', vessel: drawn.vessel, lot: drawn.lot, volume, how });
+    switch (how) {
+      case 'bottled':
+        this.post(drawn.lot, 'bottled', volume);
+        break;
+      case 'dispatched':
+        this.post(drawn.lot, 'dispatched', volume);
+        break;
+      case 'sample':
+        this.post(drawn.lot, 'samples', volume);
+        break;
+      case 'dip':
+        this.post(drawn.lot, 'dipLosses', volume);
+        break;
+      case 'settled':
+        this.post(drawn.lot, 'settled', -volume);
+        break;
+      case 'lees':
+      case 'pomace':
+      case 'evaporation':
+        this.post(drawn.lot, how, volume);
+        this.lossOf(drawn.lot, how, volume);
+        break;
+      default:
+        this.post(drawn.lot, 'losses', volume);
+        this.lossOf(drawn.lot, how, volume);
+    }
+  }
+
+  /** Evaporation takes volume and leaves what is dissolved. */
+  evaporate(id: VesselId, volume: Microlitres): void {
+    const state = this.cellar.vessel(id);
+    const { content, lot } = state;
+    const gone = Math.min(volume, content.volume);
+    if (gone === 0) return;
+    this.touchedVessels.add(id);
+    this.remember(state);
+    scale(content, content.volume - gone);
+    this.movements.push({ kind: 'out', vessel: id, lot, volume: gone, how: 'evaporation' });
+    this.post(lot, 'evaporation', gone);
+    this.lossOf(lot, 'evaporation', gone);
+    this.settle(state, lot);
+  }
+
+  /** Corrects what the book says a vessel holds: a gain or a loss by measure, or an estimate that settles. */
+  correct(id: VesselId, volume: Microlitres, how: 'dip' | 'settled'): void {
+    const state = this.cellar.vessel(id);
+    const { content, lot } = state;
+    const change = volume - content.volume;
+    if (change === 0 || content.volume === 0) return;
+    this.touchedVessels.add(id);
+    this.remember(state);
+    if (change > 0) {
+      scale(content, volume);
+      this.movements.push({ kind: 'in', vessel: id, lot, volume: change, how });
+      this.post(lot, IN_ACCOUNT[how], change);
+      return;
+    }
+    const { slack } = content;
+    const drawn = draw(content, -change);
+    content.slack = content.volume === 0 ? 0 : slack;
+    this.letGo({ vessel: id, lot, content: drawn }, how);
+    this.settle(state, lot);
+  }
+
+  /** Water and solutions: volume without origin. */
+  addLiquidTo(id: VesselId, volume: Microlitres): void {
+    const state = this.cellar.vessel(id);
+    if (volume === 0 || state.lot === NO_LOT) return;
+    addLiquid(state.content, volume);
+    this.movements.push({ kind: 'in', vessel: id, lot: state.lot, volume, how: 'liquid' });
+    this.post(state.lot, 'liquids', volume);
+    this.capacity(id);
+  }
+
+  direct(lot: LotState, material: number, unit: MaterialUnit, amount: number): void {
+    const key = materialKey(material, unit);
+    lot.direct.set(key, (lot.direct.get(key) ?? 0) + amount);
+  }
+
+  /** The wine in a vessel takes another lot's name where it lies. */
+  rename(id: VesselId, lot: LotId, setApart: boolean): void {
+    const state = this.cellar.vessel(id);
+    const { volume } = state.content;
+    const from = state.lot;
+    if (from === lot || volume === 0) return;
+    this.touchedVessels.add(id);
+    this.remember(state);
+    this.post(from, setApart ? 'setApart' : 'blendedOut', volume);
+    this.post(lot, 'blendedIn', volume);
+    this.family(from, lot, volume);
+    this.carry(lot, state.content);
+    this.movements.push({ kind: 'renamed', vessel: id, fromLot: from, toLot: lot, volume, setApart });
+    this.settle(state, lot);
+  }
+
+  /** Says so where a vessel holds more than it takes. */
+  capacity(id: VesselId): void {
+    const { content, facts } = this.cellar.vessel(id);
+    const limit =
+      facts.capacity +
+      Math.max(
+        this.part(facts.capacity, this.cellar.register.settings.tolerances.capacity),
+        MICROLITRES_PER_LITRE / 10,
+      );
+    if (content.volume - content.slack <= limit) return;
+    this.say({
+      code: 'vessel-overfull',
+      message: `${facts.name} takes ${this.litres(facts.capacity)} and would hold ${this.litres(content.volume)} on ${this.day}: ${this.litres(content.volume - facts.capacity)} too many`,
+      help: 'mend the volume, or name the vessel the rest went to',
+      mark: facts.name,
+      vessels: [id],
+    });
+  }
+
+  /** More arrives than was drawn: a gain of the lot it came from. */
+  gainOnTheWay(drawn: Drawn, volume: Microlitres): void {
+    scale(drawn.content, drawn.content.volume + volume);
+    this.movements.push({ kind: 'in', vessel: drawn.vessel, lot: drawn.lot, volume, how: 'dip' });
+    this.post(drawn.lot, 'dipGains', volume);
+  }
+
+  // bottles
+
+  bottleSize(size: Microlitres): string {
+    return size >= MICROLITRES_PER_LITRE
+      ? `${size / MICROLITRES_PER_LITRE} L`
+      : `${size / MICROLITRES_PER_MILLILITRE} mL`;
+  }
+
+  /** Bottles leave; what the book did not have is a gain, so that the account stays whole. */
+  bottlesGo(lot: LotState, bottles: Bottles, how: 'dispatched' | 'sample' | 'dip' | LossKind): void {
+    const volume = bottles.count * bottles.size;
+    const there = Math.min(volume, lot.cellared.volume);
+    if (there > 0) {
+      lot.lastOrigins = { origins: [...lot.cellared.origins], volumes: [...lot.cellared.volumes] };
+      draw(lot.cellared, there);
+    }
+    this.touchedLots.add(lot.facts.id);
+    lot.account.dipGains += volume - there;
+    const left = Math.max(0, (lot.bottles.get(bottles.size) ?? 0) - bottles.count);
+    if (left === 0) lot.bottles.delete(bottles.size);
+    else lot.bottles.set(bottles.size, left);
+    if (how === 'dispatched') lot.account.dispatched += volume;
+    else if (how === 'sample') lot.account.samples += volume;
+    else if (how === 'dip') lot.account.dipLosses += volume;
+    else {
+      lot.account.losses += volume;
+      this.lossOf(lot.facts.id, how, volume);
+    }
+  }
+
+  /** Bottles turn up: a gain of what the others hold. */
+  bottlesMore(lot: LotState, bottles: Bottles): void {
+    const volume = bottles.count * bottles.size;
+    if (lot.cellared.volume > 0) scale(lot.cellared, lot.cellared.volume + volume);
+    else {
+      const { origins, volumes } = lot.lastOrigins;
+      pour(
+        lot.cellared,
+        contentOf(volume, 0, origins.length > 0 ? origins : [ADDED_LIQUID], volumes.length > 0 ? volumes : [1]),
+      );
+    }
+    lot.account.dipGains += volume;
+    lot.bottles.set(bottles.size, (lot.bottles.get(bottles.size) ?? 0) + bottles.count);
+    this.touchedLots.add(lot.facts.id);
+  }
+
+  // drawing from several
+
+  /**
+   * Draws a volume from one vessel. An estimate gives way within its slack; beyond it the book is wrong, which is said,
+   * and the volume written is believed, so that nothing else need be said of it.
+   */
+  drawFrom(id: VesselId, volume: Microlitres, estimate: boolean): Drawn | undefined {
+    const state = this.cellar.vessel(id);
+    const { content } = state;
+    if (content.volume === 0) {
+      this.nothingIn(id);
+      return undefined;
+    }
+    if (volume > content.volume) {
+      const over = volume - content.volume;
+      if (over > this.tolerance(content.volume, content.slack)) {
+        this.say({
+          code: 'vessel-overdrawn',
+          message: `${state.facts.name} holds ${this.litres(content.volume)} on ${this.day} and ${this.litres(volume)} are ${this.drawnOut()}: ${this.litres(over)} too many`,
+          help: 'mend the volume, or write the dip that shows what it held',
+          mark: state.facts.name,
+          vessels: [id],
+        });
+      }
+      this.correct(id, volume, content.slack > 0 ? 'settled' : 'dip');
+    }
+    return this.take(id, volume, estimate ? this.estimateSlack(volume) : 0);
+  }
+
+  /** How a message says what the verb does: `racked out`. */
+  drawnOut(): string {
+    const words: Readonly<Record<string, string>> = {
+      rack: 'racked out',
+      transfer: 'transferred',
+      drain: 'drained',
+      bleed: 'bled',
+      filter: 'filtered',
+      blend: 'blended',
+      press: 'pressed',
+      bottle: 'bottled',
+      top: 'used for topping',
+      dispatch: 'dispatched',
+      loss: 'lost',
+      sample: 'sampled',
+    };
+    return words[this.event.verb] ?? 'taken';
+  }
+
+  nothingIn(id: VesselId): void {
+    const state = this.cellar.vessel(id);
+    this.say({
+      code: 'vessel-empty',
+      message: `${state.facts.name} holds nothing on ${this.day}`,
+      help: 'name the vessel that was meant',
+      mark: state.facts.name,
+      vessels: [id],
+      ...(state.emptied === undefined ? {} : { related: { place: state.emptied, message: 'it was emptied here' } }),
+    });
+  }
+
+  /** Splits a volume over vessels in proportion to what they hold: whole millilitres, the rest from the last. */
+  inProportion(volume: Microlitres, ids: readonly VesselId[]): Microlitres[] {
+    const held = ids.map((id) => this.cellar.vessel(id).content.volume);
+    const total = held.reduce((sum, v) => sum + v, 0);
+    if (total === 0) return ids.map(() => 0);
+    const parts = held.map(
+      (v) => Math.floor(mulDivFloor(volume, v, total) / MICROLITRES_PER_MILLILITRE) * MICROLITRES_PER_MILLILITRE,
+    );
+    const given = parts.slice(0, -1).reduce((sum, v) => sum + v, 0);
+    parts[parts.length - 1] = volume - given;
+    return parts;
+  }
+
+  /** Pours drawn wine into a vessel: so much from each source, in proportion to what is still on its way. */
+  portion(pool: readonly Drawn[], volume: Microlitres, slack: Microlitres): Drawn[] {
+    const shares = splitByShares(
+      volume,
+      pool.map((drawn) => drawn.content.volume),
+    );
+    return pool.flatMap((drawn, i) => {
+      const part = shares[i] ?? 0;
+      if (part === 0) return [];
+      const whole = part === drawn.content.volume;
+      const content = draw(drawn.content, part, whole ? drawn.content.slack : 0);
+      return [
+        {
+          vessel: drawn.vessel,
+          lot: drawn.lot,
+          content: { ...content, slack: Math.max(content.slack, Math.floor((slack * part) / volume)) },
+        },
+      ];
+    });
+  }
+
+  poolVolume(pool: readonly Drawn[]): Microlitres {
+    return pool.reduce((sum, drawn) => sum + drawn.content.volume, 0);
+  }
+
+  poolSlack(pool: readonly Drawn[]): Microlitres {
+    return pool.reduce((sum, drawn) => sum + drawn.content.slack, 0);
+  }
+
+  /** One content of a pool, for looking at. */
+  mixed(pool: readonly Drawn[]): Content {
+    const content = emptyContent();
+    for (const drawn of pool) pour(content, drawn.content);
+    return content;
+  }
+
+  doubtOf(complaint: Complaint): Finding | undefined {
+    for (const id of complaint.vessels ?? [...this.touchedVessels]) {
+      const { doubt } = this.cellar.vessel(id);
+      if (doubt !== undefined) return doubt;
+    }
+    for (const id of complaint.lots ?? []) {
+      const { doubt } = this.cellar.lot(id);
+      if (doubt !== undefined) return doubt;
+    }
+    return undefined;
+  }
+}
+
+export const isMild = (code: Code): boolean => severityOf(code) !== 'error';

@@ -1,0 +1,251 @@
+/** Folds the sequence of a journal into the state of the cellar, an event at a time, and says what does not balance. */
+import { fold as foldName } from '../../grammar/words.ts';
+import type { DayNumber, Event, LotId, Place, VesselId } from '../journal/events.ts';
+import type { LineReader, SourceFile } from '../journal/files.ts';
+import { compareFindings, type Finding, type Related, severityOf, type Where } from '../journal/findings.ts';
+import { Register } from '../journal/names.ts';
+import { readSequence } from '../journal/sequence.ts';
+import type { LotStage } from './book.ts';
+import { Cellar } from './cellar.ts';
+import { type Complaint, Deed } from './deed.ts';
+import { stageAfter } from './stages.ts';
+import { carryOut } from './works/index.ts';
+
+/** Looks at each event once it has been carried out. */
+export interface Watcher {
+  after(deed: Deed, changed: ReadonlyMap<LotId, LotStage>): void;
+}
+
+/** Says something about a line from outside an event. */
+export type Say = (place: Place, complaint: Omit<Complaint, 'place'>, sic?: boolean) => void;
+
+export interface Folded {
+  readonly register: Register;
+  readonly cellar: Cellar;
+  readonly firstDay: DayNumber | undefined;
+  readonly lastDay: DayNumber | undefined;
+  /** Entry lines read, rows included. */
+  readonly entries: number;
+  readonly findings: Finding[];
+}
+
+export interface FoldOptions {
+  readonly reader?: LineReader;
+  /** Nothing after this day is counted. */
+  readonly until?: DayNumber;
+  /** Made once the register is there; looks on as events are carried out, and speaks at the end. */
+  readonly watchers?: readonly ((cellar: Cellar) => Watcher & { end?(say: Say): void })[];
+}
+
+/** The place of a line of a file, with a word of it marked where the word stands there. */
+export function whereInLine(files: readonly SourceFile[], place: Place, mark: string | undefined): Where {
+  const text = files[place.file]?.text ?? '';
+  let start = text.charCodeAt(0) === 0xfeff ? 1 : 0;
+  for (let line = 1; line < place.line; line++) {
+    const newline = text.indexOf('\n', start);
+    if (newline === -1) break;
+    start = newline + 1;
+  }
+  let end = text.indexOf('\n', start);
+  if (end === -1) end = text.length;
+  const line = text.slice(start, end).replace(/\r$/, '');
+  const at = mark === undefined || mark === '' ? -1 : indexOfWord(line, mark);
+  if (at >= 0 && mark !== undefined)
+    return { file: place.file, line: place.line, column: at + 1, endColumn: at + 1 + mark.length };
+  const from = line.length - line.trimStart().length;
+  const comment = line.search(/\s(--|—|#)(\s|$)/);
+  const to = (comment > from ? line.slice(0, comment) : line).trimEnd().length;
+  return { file: place.file, line: place.line, column: from + 1, endColumn: Math.max(from + 2, to + 1) };
+}
+
+/** The first place where a word stands by itself in a line, case aside. */
+function indexOfWord(line: string, word: string): number {
+  const lower = line.toLowerCase();
+  const wanted = word.toLowerCase();
+  for (let at = lower.indexOf(wanted); at !== -1; at = lower.indexOf(wanted, at + 1)) {
+    const before = lower.charAt(at - 1);
+    const after = lower.charAt(at + wanted.length);
+    if (!/[\p{L}\p{N}_]/u.test(before) && !/[\p{L}\p{N}_]/u.test(after)) return at;
+  }
+  return -1;
+}
+
+/** Folds journal files into a cellar; pure, and never throws for what they say. */
+export function foldJournal(files: readonly SourceFile[], options: FoldOptions = {}): Folded {
+  const register = new Register();
+  const cellar = new Cellar(register);
+  const findings: Finding[] = [];
+  const consequences = new Map<Finding, Related[]>();
+  /** Names that stood in a line that could not be read: what they lack is that line's doing. */
+  const doubtfulNames = new Map<string, Finding>();
+  const waiting: { finding: Finding; name: string }[] = [];
+  /** A finding kept back because another is its cause. */
+  const causeOf = new Map<Finding, Finding>();
+  const watchers = (options.watchers ?? []).map((make) => make(cellar));
+
+  const report = (finding: Finding): void => {
+    findings.push(finding);
+  };
+  const blame = (cause: Finding, where: Where, message: string): void => {
+    const told = consequences.get(cause);
+    const related = { where, message: `because of it: ${message}` };
+    if (told === undefined) consequences.set(cause, [related]);
+    else told.push(related);
+  };
+
+  function complain(
+    place: Place,
+    complaint: Omit<Complaint, 'place'>,
+    sic: boolean,
+    doubt: Finding | undefined,
+  ): Finding | undefined {
+    const { code, message } = complaint;
+    if (sic && severityOf(code) !== 'error') return undefined;
+    const where = whereInLine(files, place, complaint.mark);
+    if (doubt !== undefined) {
+      blame(doubt, where, message);
+      return doubt;
+    }
+    const finding: Finding = {
+      code,
+      severity: severityOf(code),
+      where,
+      message,
+      ...(complaint.help === undefined ? {} : { help: complaint.help }),
+      related:
+        complaint.related === undefined
+          ? []
+          : [{ where: whereInLine(files, complaint.related.place, undefined), message: complaint.related.message }],
+    };
+    report(finding);
+    return finding;
+  }
+
+  const fromEvent = (deed: Deed, complaint: Complaint): Finding | undefined =>
+    complain(complaint.place ?? deed.event.place, complaint, deed.event.sic, deed.doubtOf(complaint));
+
+  const say: Say = (place, complaint, sic = false) => {
+    let doubt: Finding | undefined;
+    for (const id of complaint.vessels ?? []) doubt ??= cellar.vessel(id).doubt;
+    for (const id of complaint.lots ?? []) doubt ??= cellar.lot(id).doubt;
+    complain(place, complaint, sic, doubt);
+  };
+
+  const sequence = readSequence(files, register, report, {
+    ...(options.reader === undefined ? {} : { reader: options.reader }),
+    ...(options.until === undefined ? {} : { until: options.until }),
+    wait: ({ finding, name }) => {
+      const cause = doubtfulNames.get(foldName(name));
+      if (cause === undefined) {
+        waiting.push({ finding, name });
+        return;
+      }
+      blame(cause, finding.where, finding.message);
+      causeOf.set(finding, cause);
+    },
+  });
+
+  function doubtVessel(id: VesselId, cause: Finding): void {
+    const state = cellar.vessel(id);
+    state.doubt ??= cause;
+  }
+
+  function unread(words: readonly { text: string; to?: string }[], cause: Finding): void {
+    for (const word of words) {
+      if (word.to !== undefined) {
+        const members = register.range(word.text, word.to);
+        if (typeof members !== 'string') for (const id of members) doubtVessel(id, cause);
+        continue;
+      }
+      const named = register.place(word.text);
+      if (named === undefined) {
+        const key = foldName(word.text);
+        if (!doubtfulNames.has(key)) doubtfulNames.set(key, cause);
+      } else if (named.kind === 'vessel') doubtVessel(named.id, cause);
+      else if (named.kind === 'lot') {
+        const lot = cellar.lot(named.id);
+        lot.doubt ??= cause;
+        for (const id of lot.vessels) doubtVessel(id, cause);
+      }
+    }
+  }
+
+  const before = new Map<LotId, LotStage>();
+  for (const step of sequence.steps) {
+    if (step.type === 'unread') {
+      if (step.doubt) unread(step.words, causeOf.get(step.finding) ?? step.finding);
+      continue;
+    }
+    const { event } = step;
+    const deed = new Deed(cellar, event, fromEvent);
+    carryOut(deed);
+    if (event.written !== undefined && event.written * 1440 + 1439 < event.minute) {
+      deed.say({
+        code: 'written-before',
+        message: 'it was written before the day it tells of',
+        help: 'mend one of the two days',
+        mark: 'written',
+        vessels: [],
+      });
+    }
+    const changed = stages(cellar, event, deed, before);
+    for (const watcher of watchers) watcher.after(deed, changed);
+  }
+  for (const watcher of watchers) watcher.end?.(say);
+
+  // a name that was unknown where it stood may be declared on a later day
+  for (const { finding, name } of waiting) {
+    const named = register.place(name);
+    const place = named === undefined ? undefined : register.placeOf(named);
+    if (named === undefined || place === undefined || finding.code === 'verb-unknown') {
+      report(finding);
+      continue;
+    }
+    report({
+      ...finding,
+      code: 'name-too-early',
+      severity: severityOf('name-too-early'),
+      message: `\`${name}\` is named here before the day it holds from`,
+      help: 'move the line that names it above the first day, or mend the day',
+      related: [{ where: whereInLine(files, place, name), message: 'it is named here' }],
+    });
+  }
+
+  const told = findings.map((finding) => {
+    const related = consequences.get(finding);
+    return related === undefined ? finding : { ...finding, related: [...finding.related, ...related] };
+  });
+  told.sort(compareFindings);
+  return {
+    register,
+    cellar,
+    firstDay: sequence.firstDay,
+    lastDay: sequence.lastDay,
+    entries: sequence.entries(),
+    findings: told,
+  };
+}
+
+const NOTHING: ReadonlyMap<LotId, LotStage> = new Map();
+
+/** Kinds of event that leave the stage of every lot alone. */
+const STILL: ReadonlySet<Event['kind']> = new Set<Event['kind']>(['cap', 'work', 'kept', 'day', 'count']);
+
+/** Works out the stages of the lots an event touched; gives those that changed with what they were. */
+function stages(cellar: Cellar, event: Event, deed: Deed, known: Map<LotId, LotStage>): ReadonlyMap<LotId, LotStage> {
+  if (STILL.has(event.kind)) return NOTHING;
+  let changed: Map<LotId, LotStage> | undefined;
+  for (const id of deed.touchedLots) {
+    if (id < 0) continue;
+    const lot = cellar.lot(id);
+    const was = known.get(id);
+    lot.stage = stageAfter(cellar, event, lot, known);
+    if (was !== lot.stage) {
+      changed ??= new Map();
+      changed.set(id, was ?? 'fruit');
+    }
+  }
+  if (changed !== undefined) for (const id of changed.keys()) known.set(id, cellar.lot(id).stage);
+  // a lot that was touched for the first time and changed nothing is known from here on
+  return changed ?? NOTHING;
+}

@@ -1,0 +1,108 @@
+/** The stage a lot is in, as the record shows it: fruit, must or juice, fermenting, wine, bottled. */
+import type { Event, LotId, Reading } from '../journal/events.ts';
+import type { Cellar, LotState } from './cellar.ts';
+import type { Deed } from './deed.ts';
+
+/** A ferment shows itself by a fall of one degree Brix from the highest seen (common practice, no source). */
+const FALL = 1;
+/** Dry, as a hydrometer shows it: −1 °Bx and less (−1.0 to −2.0 in the trade press). */
+const DRY = -1;
+/** Above this many degrees, wine that leaves the fermenter still ferments. */
+const STILL_SWEET = 5;
+
+/** Degrees Brix of a sugar reading in any scale that stages can be judged by; coarse, for stages only. */
+function brixOf(event: Reading): number | undefined {
+  for (const measure of event.measures) {
+    switch (measure.analyte) {
+      case 'brix':
+      case 'plato':
+        return measure.value;
+      case 'SG':
+        return (measure.value - 1) * 250;
+      case 'oechsle':
+        return measure.value / 4;
+      case 'baume':
+        return measure.value * 1.8;
+      case 'density':
+        return (measure.value - 998.2) / 4;
+    }
+  }
+  return undefined;
+}
+
+/** Lets a sugar reading show where a ferment has come to. */
+export function seeSugar(deed: Deed, event: Reading): void {
+  const brix = brixOf(event);
+  if (brix === undefined) return;
+  const lots = new Set<LotId>();
+  for (const id of deed.touchedVessels) {
+    const state = deed.cellar.vessel(id);
+    if (state.content.volume === 0) continue;
+    state.brix = brix;
+    lots.add(state.lot);
+  }
+  for (const id of deed.touchedLots) lots.add(id);
+  for (const id of lots) {
+    if (id < 0) continue;
+    const lot = deed.cellar.lot(id);
+    if (lot.brixMost === undefined || brix > lot.brixMost) lot.brixMost = brix;
+    if ((lot.stage === 'must' || lot.stage === 'juice') && brix <= lot.brixMost - FALL) lot.stage = 'fermenting';
+    else if (lot.stage === 'fermenting' && brix <= DRY && allDry(deed.cellar, lot)) lot.stage = 'wine';
+  }
+}
+
+function allDry(cellar: Cellar, lot: LotState): boolean {
+  for (const id of lot.vessels) {
+    const { brix } = cellar.vessel(id);
+    if (brix === undefined || brix > DRY) return false;
+  }
+  return lot.vessels.size > 0;
+}
+
+/** What a lot is once an event has been carried out: a new lot takes its stage from where it came. */
+export function stageAfter(
+  cellar: Cellar,
+  event: Event,
+  lot: LotState,
+  before: ReadonlyMap<LotId, LotState['stage']>,
+): LotState['stage'] {
+  if (lot.facts.bottling) return 'bottled';
+  const holds = lot.vessels.size > 0;
+  if (!holds) {
+    if (cellar.fruitWaiting(lot) > 0) return 'fruit';
+    if (lot.stage === 'fruit' && lot.fruit.received === 0) return lot.stage;
+    return lot.account.bottled > 0 && lot.account.bottled >= lot.account.blendedOut ? 'bottled' : 'gone';
+  }
+  if (lot.stage === 'gone' || lot.stage === 'fruit') {
+    let stage: LotState['stage'] = 'wine';
+    let sweetest: number | undefined;
+    for (const parent of lot.parents.keys()) {
+      const was = before.get(parent) ?? cellar.lot(parent).stage;
+      if (was === 'juice' || was === 'must') stage = event.verb === 'bleed' || was === 'juice' ? 'juice' : 'must';
+      if (was === 'fermenting') {
+        const most = sweetestOf(cellar, lot);
+        sweetest = most;
+        stage = 'fermenting';
+      }
+    }
+    const leavesTheSkins = event.kind === 'press' || event.verb === 'drain';
+    if (stage === 'fermenting' && leavesTheSkins && (sweetest === undefined || sweetest <= STILL_SWEET)) return 'wine';
+    if (stage === 'must' && event.kind === 'press') return 'juice';
+    return stage;
+  }
+  if (lot.stage === 'fermenting' && event.verb === 'rack') {
+    const most = sweetestOf(cellar, lot);
+    if (most !== undefined && most <= 0) return 'wine';
+  }
+  return lot.stage;
+}
+
+/** The highest sugar last read in any vessel of a lot. */
+function sweetestOf(cellar: Cellar, lot: LotState): number | undefined {
+  let most: number | undefined;
+  for (const id of lot.vessels) {
+    const { brix } = cellar.vessel(id);
+    if (brix !== undefined && (most === undefined || brix > most)) most = brix;
+  }
+  return most;
+}

@@ -1,0 +1,353 @@
+/** Cuts journal files into days and reads their lines, each distinct line once. */
+import type { Day, Entry, Line, Problem, ReadLine, Row, Word } from '../../grammar/entries.ts';
+import { FRAMES } from '../../grammar/frames.ts';
+import { type LogicalLine, logicalLines } from '../../grammar/lines.ts';
+import { readLine } from '../../grammar/read.ts';
+import { VERBS, type VerbWord } from '../../grammar/words.ts';
+import type { DayNumber } from './events.ts';
+import type { Finding } from './findings.ts';
+import { severityOf } from './findings.ts';
+
+export interface SourceFile {
+  /** Relative to the journal's folder, with `/`. */
+  readonly path: string;
+  readonly text: string;
+}
+
+/** An entry with the rows and the note below it. */
+export interface PlacedEntry {
+  readonly entry: Entry;
+  readonly file: number;
+  readonly line: number;
+  /** Offset of the line's text in its file. */
+  readonly start: number;
+  rows: PlacedRow[];
+  children: PlacedEntry[];
+  note?: string;
+}
+
+export interface PlacedRow {
+  readonly row: Row;
+  readonly line: number;
+  readonly start: number;
+}
+
+/** A line that could not be read, and the words in it that may be names. */
+export interface PlacedBroken {
+  readonly words: readonly Word[];
+  readonly verb?: VerbWord;
+  readonly finding: Finding;
+  readonly line: number;
+}
+
+/** What stands under one day line of a file, or before the first one. */
+export interface DayBlock {
+  readonly file: number;
+  readonly day: DayNumber | undefined;
+  /** The first line of the block, and the part of the file's text it spans. */
+  readonly line: number;
+  readonly from: number;
+  readonly to: number;
+}
+
+/** Reads lines and remembers what equal lines said; forgets all when too many were seen. */
+export class LineReader {
+  private readonly known = new Map<string, ReadLine>();
+  private readonly most: number;
+  constructor(most = 50_000) {
+    this.most = most;
+  }
+  read(text: string): ReadLine {
+    const known = this.known.get(text);
+    if (known !== undefined) return known;
+    const read = readLine(text);
+    if (this.known.size >= this.most) this.known.clear();
+    this.known.set(text, read);
+    return read;
+  }
+}
+
+/** Turns an offset in a file into a finding's place. */
+export function whereOf(text: string, file: number, line: number, lineStart: number, start: number, end: number) {
+  let row = line;
+  let rowStart = lineStart;
+  for (;;) {
+    const newline = text.indexOf('\n', rowStart);
+    if (newline === -1 || newline >= lineStart + start) break;
+    rowStart = newline + 1;
+    row++;
+  }
+  const column = lineStart + start - rowStart + 1;
+  return { file, line: row, column, endColumn: Math.max(column + 1, column + end - start) };
+}
+
+export function placeProblem(text: string, file: number, line: number, lineStart: number, problem: Problem): Finding {
+  return {
+    code: problem.code,
+    severity: severityOf(problem.code),
+    where: whereOf(text, file, line, lineStart, problem.start, problem.end),
+    message: problem.message,
+    ...(problem.help === undefined ? {} : { help: problem.help }),
+    related: [],
+  };
+}
+
+const isDigit = (c: number): boolean => c >= 48 && c <= 57;
+
+/** Whether a physical line is one of a day: a four-digit year and a dash, or a day in another order. */
+function looksLikeDay(text: string, start: number, end: number): boolean {
+  let at = start;
+  while (at < end && (text.charCodeAt(at) === 32 || text.charCodeAt(at) === 9)) at++;
+  if (!isDigit(text.charCodeAt(at))) return false;
+  if (isDigit(text.charCodeAt(at + 1)) && isDigit(text.charCodeAt(at + 2)) && isDigit(text.charCodeAt(at + 3))) {
+    const c = text.charCodeAt(at + 4);
+    return c === 45 || c === 46 || c === 47;
+  }
+  return /^\d{1,2}[./-]\d{1,2}[./-]\d{4}(?![\d:])/.test(text.slice(at, Math.min(end, at + 12)));
+}
+
+/**
+ * The days of a file, in the order they stand. A day that cannot be read takes the day before it in the file, so that
+ * the entries below it are still counted; the finding says so.
+ */
+export function cutIntoDays(
+  files: readonly SourceFile[],
+  file: number,
+  lines: LineReader,
+  report: (finding: Finding) => void,
+): { blocks: DayBlock[]; dayLines: { day: Day; line: number; start: number }[] } {
+  const text = files[file]?.text ?? '';
+  const blocks: DayBlock[] = [];
+  const dayLines: { day: Day; line: number; start: number }[] = [];
+  let day: DayNumber | undefined;
+  let from = text.charCodeAt(0) === 0xfeff ? 1 : 0;
+  let blockLine = 1;
+  let start = from;
+  let line = 1;
+  const close = (to: number): void => {
+    if (to > from) blocks.push({ file, day, line: blockLine, from, to });
+  };
+  while (start < text.length) {
+    let newline = text.indexOf('\n', start);
+    if (newline === -1) newline = text.length;
+    const c = text.charCodeAt(start);
+    if ((isDigit(c) || c === 32 || c === 9) && looksLikeDay(text, start, newline)) {
+      const end = text.charCodeAt(newline - 1) === 13 ? newline - 1 : newline;
+      const read = lines.read(text.slice(start, end));
+      if (read.line.type === 'day') {
+        for (const problem of read.problems) {
+          const finding = placeProblem(text, file, line, start, problem);
+          report(
+            Number.isNaN(read.line.day)
+              ? {
+                  ...finding,
+                  message: `${finding.message}; what stands below is taken as of ${day === undefined ? 'the next day' : 'the day above'} until this is mended`,
+                }
+              : finding,
+          );
+        }
+        close(start);
+        if (!Number.isNaN(read.line.day)) day = read.line.day;
+        dayLines.push({ day: read.line, line, start });
+        from = Math.min(newline + 1, text.length);
+        blockLine = line + 1;
+      }
+    }
+    start = newline + 1;
+    line++;
+  }
+  close(text.length);
+  // entries under an unreadable first day belong to the next one that can be read
+  const firstKnown = blocks.find((block) => block.day !== undefined)?.day;
+  const firstDayLine = dayLines[0];
+  if (firstDayLine !== undefined && Number.isNaN(firstDayLine.day.day)) {
+    for (let i = 0; i < blocks.length; i++) {
+      const block = blocks[i] as DayBlock;
+      if (block.day === undefined && block.line > firstDayLine.line) blocks[i] = { ...block, day: firstKnown };
+    }
+  }
+  return { blocks, dayLines };
+}
+
+export interface ReadBlock {
+  readonly entries: PlacedEntry[];
+  readonly broken: PlacedBroken[];
+  /** The note right under the day line. */
+  readonly dayNote: string | undefined;
+}
+
+/** The text of a `|` line: one stroke and one blank are taken off, nothing else. */
+export function noteText(text: string): string {
+  const stroke = text.indexOf('|');
+  const rest = text.slice(stroke + 1);
+  return rest.startsWith(' ') ? rest.slice(1) : rest;
+}
+
+const CONFLICT = /^(<{7}|={7}|>{7}|\|{7})(\s|$)/;
+
+/** Reads the lines of a block and puts rows, cuts and notes where they belong. */
+export function readBlock(
+  files: readonly SourceFile[],
+  block: DayBlock,
+  lines: LineReader,
+  report: (finding: Finding) => void,
+): ReadBlock {
+  const text = files[block.file]?.text ?? '';
+  const entries: PlacedEntry[] = [];
+  const broken: PlacedBroken[] = [];
+  let dayNote: string | undefined;
+  let above: PlacedEntry | undefined;
+  /** The entry rows and cuts go to; stays while they follow one another. */
+  let owner: PlacedEntry | undefined;
+  let lastBroken = false;
+  let conflict = false;
+  const say = (line: LogicalLine, problem: Problem): Finding => {
+    const finding = placeProblem(text, block.file, line.line, line.start, problem);
+    report(finding);
+    return finding;
+  };
+  for (const line of logicalLines(text, block.from, block.to, block.line)) {
+    const first = text.charCodeAt(line.start);
+    if (first === 60 || first === 61 || first === 62 || (first === 124 && text.startsWith('|||||||', line.start))) {
+      const raw = text.slice(line.start, line.end);
+      if (CONFLICT.test(raw)) {
+        if (raw.startsWith('<')) {
+          conflict = true;
+          say(line, {
+            code: 'merge-conflict',
+            start: 0,
+            end: raw.length,
+            message: 'a merge was left unfinished here; both sides are read',
+            help: 'keep the right lines and take out the lines of `<`, `=` and `>`',
+          });
+        } else if (!conflict) {
+          conflict = true;
+          say(line, {
+            code: 'merge-conflict',
+            start: 0,
+            end: raw.length,
+            message: 'a merge was left unfinished here',
+            help: 'take out the lines of `<`, `=` and `>`',
+          });
+        }
+        if (raw.startsWith('>')) conflict = false;
+        continue;
+      }
+    }
+    if (line.note) {
+      const note = noteText(text.slice(line.start, line.end));
+      if (above !== undefined) above.note = above.note === undefined ? note : `${above.note}\n${note}`;
+      else if (block.day !== undefined && !lastBroken) dayNote = dayNote === undefined ? note : `${dayNote}\n${note}`;
+      else if (!lastBroken) {
+        say(line, {
+          code: 'note-misplaced',
+          start: 0,
+          end: line.end - line.start,
+          message: 'a note stands above everything it could belong to',
+          help: 'put it below a day or an entry, or begin the line with `#`',
+        });
+      }
+      continue;
+    }
+    const raw = text.slice(line.start, line.end);
+    const read = lines.read(raw);
+    let finding: Finding | undefined;
+    for (const problem of read.problems) {
+      const placed = say(line, problem);
+      if (placed.severity === 'error' || finding === undefined) finding = placed;
+    }
+    const said: Line = read.line;
+    if (said.type === 'blank') continue;
+    lastBroken = false;
+    if (said.type === 'row') {
+      if (owner === undefined) {
+        const problem: Problem = {
+          code: 'row-misplaced',
+          start: said.name.start,
+          end: said.name.end,
+          message: `\`${said.name.text}\` is not a verb, and no table stands above for it to be a row of`,
+          help: 'begin the line with a verb; rows stand right below `readings` or `trial`',
+        };
+        broken.push({ words: rowWords(said), finding: say(line, problem), line: line.line });
+        above = undefined;
+        lastBroken = true;
+        continue;
+      }
+      owner.rows.push({ row: said, line: line.line, start: line.start });
+      continue;
+    }
+    if (said.type === 'entry') {
+      const placed: PlacedEntry = {
+        entry: said,
+        file: block.file,
+        line: line.line,
+        start: line.start,
+        rows: [],
+        children: [],
+      };
+      const under = UNDER.get(said.verb);
+      if (under !== undefined) {
+        if (owner?.entry.verb === under) {
+          owner.children.push(placed);
+          above = placed;
+          continue;
+        }
+        const problem: Problem = {
+          code: 'row-misplaced',
+          start: said.verbSpan.start,
+          end: said.verbSpan.end,
+          message: `\`${said.verb}\` stands below a \`${under}\`, and there is none right above`,
+          help: `put it below its \`${under}\` line`,
+        };
+        broken.push({ words: entryWords(said), verb: said.verb, finding: say(line, problem), line: line.line });
+        above = undefined;
+        lastBroken = true;
+        continue;
+      }
+      entries.push(placed);
+      above = placed;
+      owner = OWNS.has(said.verb) ? placed : undefined;
+      continue;
+    }
+    if (said.type === 'broken' && finding !== undefined) {
+      broken.push({
+        words: said.words,
+        finding,
+        line: line.line,
+        ...(said.verb === undefined ? {} : { verb: said.verb }),
+      });
+    }
+    above = undefined;
+    lastBroken = true;
+    // the rows of a table go on after one that could not be read
+  }
+  return { entries, broken, dayNote };
+}
+
+/** The verbs that have rows or lines of their own below them, and those that stand below one: the frames say which. */
+const UNDER = new Map<VerbWord, VerbWord>();
+const OWNS = new Set<VerbWord>();
+for (const verb of VERBS) {
+  const frame = FRAMES[verb];
+  if (frame.rows === true) OWNS.add(verb);
+  if (frame.under !== undefined) {
+    UNDER.set(verb, frame.under);
+    OWNS.add(frame.under);
+  }
+}
+
+const rowWords = (row: Row): Word[] => [
+  row.name,
+  ...row.cells.filter((cell): cell is Word => cell.type === 'word' || cell.type === 'string'),
+];
+
+/** Every word of an entry that may be a name. */
+export function entryWords(entry: Entry): Word[] {
+  const words: Word[] = [];
+  for (const items of [entry.head, ...entry.phrases.map((phrase) => phrase.items)]) {
+    for (const item of items) {
+      for (const part of item.parts) if (part.type === 'word' || part.type === 'string') words.push(part);
+    }
+  }
+  return words;
+}

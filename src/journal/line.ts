@@ -1,0 +1,458 @@
+/** One entry on its way to an event: looks its names up, makes its amounts exact, and keeps the first thing that fails. */
+import type { Code } from '../../grammar/codes.ts';
+import { parseDate } from '../../grammar/dates.ts';
+import type { Amount, Entry, Item, Part, Phrase, Span, Word } from '../../grammar/entries.ts';
+import { mayBeName } from '../../grammar/read.ts';
+import { distance, nearest } from '../../grammar/suggest.ts';
+import { findUnit } from '../../grammar/units.ts';
+import { type ClauseWord, type LinkWord, VERBS } from '../../grammar/words.ts';
+import { readBase } from '../trade/convert.ts';
+import { findSubstance } from '../trade/substances.ts';
+import type {
+  EventBase,
+  LotId,
+  MaterialId,
+  Micrograms,
+  Microlitres,
+  Minute,
+  Place,
+  Share,
+  Target,
+  VolumeSaid,
+} from './events.ts';
+import { substanceFacts } from './materials.ts';
+import type { Named, Register } from './names.ts';
+
+/** Something to say of a span of the line; `name` is set where an unknown name is the cause. */
+export interface LineProblem extends Span {
+  readonly code: Code;
+  readonly message: string;
+  readonly help?: string;
+  readonly related?: { readonly place: Place; readonly message: string };
+  readonly name?: string;
+}
+
+const SAY_KIND: Readonly<Record<Named['kind'], string>> = {
+  vessel: 'a vessel',
+  lot: 'a lot',
+  block: 'a block',
+  sample: 'a sample',
+};
+
+export const textOf = (part: Part | undefined): string =>
+  part === undefined || part.type === 'amount' ? '' : part.text;
+
+export class Line {
+  readonly entry: Entry;
+  readonly register: Register;
+  readonly place: Place;
+  readonly minute: Minute;
+  /** The line's text as written, for what is kept as it stands. */
+  readonly text: string;
+  /** The first thing that failed; the line then does not count. */
+  failure: LineProblem | undefined;
+  readonly remarks: LineProblem[] = [];
+
+  constructor(entry: Entry, register: Register, place: Place, minute: Minute, text: string) {
+    this.entry = entry;
+    this.register = register;
+    this.place = place;
+    this.minute = minute;
+    this.text = text;
+  }
+
+  fail(problem: LineProblem): undefined {
+    this.failure ??= problem;
+    return undefined;
+  }
+
+  /** Says something without costing the line. */
+  remark(problem: LineProblem): void {
+    this.remarks.push(problem);
+  }
+
+  phrase(word: LinkWord | ClauseWord): Phrase | undefined {
+    return this.entry.phrases.find((phrase) => phrase.word === word);
+  }
+
+  has(word: LinkWord | ClauseWord): boolean {
+    return this.phrase(word) !== undefined;
+  }
+
+  items(word: LinkWord | ClauseWord): readonly Item[] {
+    return this.phrase(word)?.items ?? [];
+  }
+
+  /** The words of a phrase as one text, quotes taken off. */
+  words(word: LinkWord | ClauseWord): string | undefined {
+    const items = this.phrase(word)?.items;
+    if (items === undefined || items.length === 0) return undefined;
+    return items.map((item) => item.parts.map(sayPart).join(' ')).join(', ');
+  }
+
+  /** The first amount of a phrase. */
+  amount(word: LinkWord | ClauseWord): Amount | undefined {
+    for (const item of this.items(word)) {
+      for (const part of item.parts) if (part.type === 'amount' && part.quant === undefined) return part;
+    }
+    return undefined;
+  }
+
+  // amounts
+
+  /** Whole base units of what a number and its unit say. */
+  base(amount: Amount): number {
+    const unit = amount.unit === undefined ? undefined : findUnit(amount.unit);
+    const base = unit === undefined ? undefined : readBase(amount.text, unit);
+    if (base === undefined) {
+      this.fail({
+        start: amount.start,
+        end: amount.end,
+        code: 'amount-out-of-range',
+        message: `\`${amount.text} ${amount.unit ?? ''}\` is beyond what can be counted`,
+        help: 'mend the figure',
+      });
+      return 0;
+    }
+    return base;
+  }
+
+  /** Base units of the amount a phrase gives, if it stands. */
+  given(word: LinkWord | ClauseWord): number | undefined {
+    const amount = this.amount(word);
+    return amount === undefined ? undefined : this.base(amount);
+  }
+
+  /** A whole number without a unit, as a year or a number of bins. */
+  whole(word: LinkWord | ClauseWord): number | undefined {
+    const amount = this.amount(word);
+    return amount === undefined ? undefined : Math.round(amount.value);
+  }
+
+  volume(amount: Amount, each: boolean): VolumeSaid {
+    return { microlitres: this.base(amount) as Microlitres, estimate: amount.mark === '~', each, now: amount.now };
+  }
+
+  date(word: LinkWord | ClauseWord): number | undefined {
+    const part = this.items(word)[0]?.parts[0];
+    if (part === undefined || part.type !== 'date') return undefined;
+    const day = parseDate(part.text);
+    if (!Number.isNaN(day)) return day;
+    return this.fail({
+      ...part,
+      code: 'date-impossible',
+      message: `there is no day \`${part.text}\``,
+      help: 'write a day that exists, as 2026-09-14',
+    });
+  }
+
+  // names
+
+  unknown(word: Span & { readonly text: string }, kinds: readonly Named['kind'][], name = word.text): undefined {
+    const near = nearest(name, this.register.placeNames(kinds));
+    const range = /^([^-]*\d)-([^-]*\d)$/.exec(name);
+    const asRange =
+      range !== null && this.register.place(range[1] ?? '') !== undefined
+        ? `write \`${range[1]}..${range[2]}\` for a range`
+        : undefined;
+    const told = kinds.map((kind) => SAY_KIND[kind].replace(/^a /, ''));
+    return this.fail({
+      start: word.start,
+      end: word.end,
+      code: 'name-unknown',
+      message: `there is no ${told.slice(0, 2).join(' or ')} \`${name}\``,
+      help:
+        asRange ??
+        (near === undefined
+          ? kinds.includes('vessel')
+            ? 'declare it with `vessel`, or mend the name'
+            : kinds.includes('block')
+              ? 'declare it with `block`, or mend the name'
+              : 'mend the name'
+          : `did you mean \`${near}\`?`),
+      name,
+    });
+  }
+
+  /** A row of a table that begins with nothing known: a verb misspelt, or a vessel. */
+  unknownRow(word: Word): undefined {
+    const near = nearest(word.text, [...VERBS, ...this.register.placeNames(['vessel', 'lot', 'sample'])]);
+    return this.fail({
+      start: word.start,
+      end: word.end,
+      code: 'verb-unknown',
+      message: `\`${word.text}\` is neither a verb nor a vessel here`,
+      help:
+        near === undefined
+          ? 'begin the line with a verb, or with a vessel of the table above'
+          : `did you mean \`${near}\`?`,
+      name: word.text,
+    });
+  }
+
+  wrongKind(word: Span & { readonly text: string }, is: Named['kind'], needed: string): undefined {
+    return this.fail({
+      start: word.start,
+      end: word.end,
+      code: 'name-wrong-kind',
+      message: `\`${word.text}\` is ${SAY_KIND[is]}; here stands ${needed}`,
+    });
+  }
+
+  /** The vessels or the lot a word names; a range gives its members. */
+  targets(part: Part): readonly Target[] | undefined {
+    if (part.type !== 'word' && part.type !== 'string') {
+      return this.fail({
+        start: part.start,
+        end: part.end,
+        code: 'line-malformed',
+        message: 'a vessel or a lot is named here, and a number stands',
+        help: 'name it first, then its amount',
+      });
+    }
+    if (part.to !== undefined) {
+      const members = this.register.range(part.text, part.to);
+      if (typeof members !== 'string') return members.map((vessel) => ({ kind: 'vessel', vessel }));
+      for (const end of [part.text, part.to]) {
+        if (this.register.place(end) === undefined) return this.unknown({ ...part, text: end }, ['vessel']);
+      }
+      return this.fail({
+        start: part.start,
+        end: part.end,
+        code: 'range-broken',
+        message: `\`${part.text}..${part.to}\`: ${members}`,
+        help: 'write a range with the numbers at both ends: `B1..B15`',
+      });
+    }
+    const named = this.register.place(part.text);
+    if (named === undefined) return this.unknown(part, ['vessel', 'lot']);
+    if (named.kind === 'vessel') return [{ kind: 'vessel', vessel: named.id }];
+    if (named.kind === 'lot') return [{ kind: 'lot', lot: named.id }];
+    return this.wrongKind(part, named.kind, 'a vessel or a lot');
+  }
+
+  /** All targets of a list, each once. */
+  allTargets(items: readonly Item[]): Target[] {
+    const all: Target[] = [];
+    for (const item of items) for (const target of this.targets(item.parts[0]) ?? []) all.push(target);
+    return all;
+  }
+
+  /** One side of a movement: targets with the volume said for each item. */
+  shares(items: readonly Item[], side: 'from' | 'to'): Share[] {
+    const shares: Share[] = [];
+    for (const item of items) {
+      const targets = this.targets(item.parts[0]);
+      if (targets === undefined) return shares;
+      let amount: Amount | undefined;
+      let quant: 'all' | 'rest' | undefined;
+      let each = false;
+      for (const part of item.parts) {
+        if (part.type !== 'amount') continue;
+        if (part.quant === 'each') each = true;
+        else if (part.quant === 'all' || part.quant === 'rest') quant = part.quant;
+        else if (part.ask !== true) amount = part;
+      }
+      if (amount !== undefined && amount.unit !== undefined && findUnit(amount.unit)?.dimension !== 'volume') {
+        this.fail({
+          start: amount.start,
+          end: amount.end,
+          code: 'unit-wrong-kind',
+          message: `\`${amount.text} ${amount.unit}\` is no volume`,
+          help: 'write it in `L`',
+        });
+      }
+      if (amount !== undefined && !each && side === 'to' && targets.length > 1) {
+        this.fail({
+          start: amount.start,
+          end: amount.end,
+          code: 'parts-open',
+          message: `${amount.text} ${amount.unit ?? ''} for ${targets.length} vessels: each, or in all?`,
+          help: `write \`${amount.text} ${amount.unit ?? 'L'} each\`, or name every vessel with its own volume`,
+        });
+      }
+      shares.push({
+        targets,
+        ...(amount === undefined ? {} : { volume: this.volume(amount, each) }),
+        ...(quant === undefined ? {} : { quant }),
+      });
+    }
+    return shares;
+  }
+
+  /** A name given here for a lot: a lot that is known already, or a new one. */
+  lot(
+    part: Part | undefined,
+    options: { readonly bottling?: boolean; readonly fresh?: boolean } = {},
+  ): LotId | undefined {
+    if (part === undefined || part.type === 'amount') return undefined;
+    const named = this.register.place(part.text);
+    if (named !== undefined) {
+      if (named.kind === 'lot') return named.id;
+      return this.fail({
+        start: part.start,
+        end: part.end,
+        code: 'name-taken',
+        message: `\`${part.text}\` is ${SAY_KIND[named.kind]} already and cannot be a lot`,
+        help: 'take another name for the lot',
+        ...this.relatedTo(named),
+      });
+    }
+    if (this.failure !== undefined) return undefined;
+    this.checkName(part);
+    this.nearName(part);
+    return this.register.addLot(part.text, this.place, this.minute, options.bottling === true);
+  }
+
+  relatedTo(named: Named): { related: { place: Place; message: string } } | object {
+    const place = this.register.placeOf(named);
+    return place === undefined
+      ? {}
+      : { related: { place, message: `\`${this.register.nameOf(named)}\` is named here` } };
+  }
+
+  checkName(part: Word): void {
+    if (part.type === 'word' && !mayBeName(part.text)) {
+      this.fail({
+        start: part.start,
+        end: part.end,
+        code: 'word-reserved',
+        message: `\`${part.text}\` is a reserved word and cannot be a name`,
+        help: 'take another name',
+      });
+    }
+  }
+
+  /** A new name one letter from an old one is worth a look. */
+  private nearName(part: Word): void {
+    const lower = part.text.toLowerCase();
+    if (lower.length < 5) return;
+    for (const name of this.register.placeNames(['lot', 'vessel'])) {
+      const other = name.toLowerCase();
+      if (distance(lower, other, 1) !== 1 || /\d/.test(differing(lower, other)) || lower.charAt(0) !== other.charAt(0))
+        continue;
+      if (/[-_/]?[a-z]$/.test(lower) && lower.slice(0, -1) === other.slice(0, -1)) continue;
+      this.remark({
+        start: part.start,
+        end: part.end,
+        code: 'name-near',
+        message: `\`${part.text}\` is new and only a letter away from \`${name}\``,
+        help: `write \`${name}\` if it is the same; else \`sic\` answers this`,
+      });
+      return;
+    }
+  }
+
+  /** A lot that is known, alone. */
+  knownLot(part: Part | undefined): LotId | undefined {
+    if (part === undefined || part.type === 'amount') return undefined;
+    const named = this.register.place(part.text);
+    if (named === undefined) return this.unknown(part, ['lot']);
+    if (named.kind !== 'lot') return this.wrongKind(part, named.kind, 'a lot');
+    return named.id;
+  }
+
+  /** A declared material, or a substance the tool knows by that name. */
+  material(part: Part): MaterialId | undefined {
+    if (part.type === 'amount') {
+      return this.fail({
+        start: part.start,
+        end: part.end,
+        code: 'line-malformed',
+        message: 'a material is named here, and a number stands',
+        help: 'name it first, then its amount: `kms 57 g`',
+      });
+    }
+    const known = this.register.material(part.text);
+    if (known !== undefined) return known;
+    const substance = findSubstance(part.text) ?? findSubstance(`${part.text} acid`);
+    if (substance !== undefined) return this.register.addMaterial({ ...substanceFacts(substance), name: part.text });
+    const near = nearest(part.text, this.register.materialNameList());
+    return this.fail({
+      start: part.start,
+      end: part.end,
+      code: 'name-unknown',
+      message: `there is no material \`${part.text}\``,
+      help:
+        near === undefined
+          ? `declare it: \`material ${part.text} yeast\`, \`material ${part.text} is potassium metabisulfite\``
+          : `did you mean \`${near}\`?`,
+      name: part.text,
+    });
+  }
+
+  hands(): string[] {
+    const hands: string[] = [];
+    for (const item of this.items('by')) {
+      const part = item.parts[0];
+      const name = textOf(part);
+      const known = this.register.hand(name);
+      if (known !== undefined) hands.push(known);
+      else {
+        const near = nearest(name, this.register.hands);
+        this.fail({
+          start: part.start,
+          end: part.end,
+          code: 'name-unknown',
+          message: `there is no hand \`${name}\``,
+          help: near === undefined ? `declare the hand: \`hand ${name}\`` : `did you mean \`${near}\`?`,
+          name,
+        });
+      }
+    }
+    return hands;
+  }
+
+  /** What every event carries. */
+  eventBase(note: string | undefined): EventBase {
+    const { entry } = this;
+    const written = this.date('written');
+    const using = this.words('using');
+    const purpose = this.words('for');
+    const until = entry.when?.until;
+    const firstMinute = entry.when?.minutes[0];
+    return {
+      verb: entry.verb,
+      minute: this.minute,
+      place: this.place,
+      hands: this.has('by') ? this.hands() : NO_HANDS,
+      sic: this.has('sic'),
+      ...(until === undefined || firstMinute === undefined ? {} : { until: this.minute + until - firstMinute }),
+      ...(entry.remark === undefined ? {} : { remark: entry.remark }),
+      ...(note === undefined ? {} : { note }),
+      ...(written === undefined ? {} : { written }),
+      ...(using === undefined ? {} : { using }),
+      ...(purpose === undefined ? {} : { purpose }),
+    };
+  }
+
+  mass(word: LinkWord | ClauseWord): Micrograms | undefined {
+    return this.given(word);
+  }
+}
+
+const NO_HANDS: readonly string[] = [];
+
+/** The letters by which two names differ. */
+function differing(a: string, b: string): string {
+  let start = 0;
+  while (start < a.length && start < b.length && a.charAt(start) === b.charAt(start)) start++;
+  let endA = a.length;
+  let endB = b.length;
+  while (endA > start && endB > start && a.charAt(endA - 1) === b.charAt(endB - 1)) {
+    endA--;
+    endB--;
+  }
+  return a.slice(start, endA) + b.slice(start, endB);
+}
+
+/** A part as written, quotes taken off. */
+export function sayPart(part: Part): string {
+  if (part.type !== 'amount') return part.to === undefined ? part.text : `${part.text}..${part.to}`;
+  if (part.quant !== undefined) return part.quant;
+  if (part.ask === true) return '?';
+  const number = [part.high === undefined ? part.text : `${part.text}..${part.high}`, ...(part.times ?? [])].join(
+    ' x ',
+  );
+  return `${part.mark}${number}${part.unit === undefined ? '' : part.unit === '%' ? ' %' : ` ${part.unit}`}`;
+}

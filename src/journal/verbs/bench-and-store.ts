@@ -1,0 +1,187 @@
+/** The bench and the store: trials, preparations, purchases, names, labels, and what is kept as written. */
+import { findUnit } from '../../../grammar/units.ts';
+import type { Target } from '../events.ts';
+import { type Line, textOf } from '../line.ts';
+import { amountOf, named } from './parts.ts';
+import type { Below, VerbReader } from './reader.ts';
+
+function kept(line: Line, below: Below, targets: readonly Target[]): ReturnType<VerbReader> {
+  return [
+    {
+      ...line.eventBase(below.note),
+      kind: 'kept',
+      targets,
+      details: line.text.trim().replace(/\s+/g, ' '),
+      rows: [
+        ...below.rows.map(below.rowText),
+        ...below.children.map((child) => below.child(child).text.trim().replace(/\s+/g, ' ')),
+      ],
+    },
+  ];
+}
+
+export const trial: VerbReader = (line, below) => {
+  const targets = line.allTargets(line.entry.head);
+  const name = line.items('as')[0]?.parts[0];
+  if (name !== undefined && name.type !== 'amount') {
+    const known = line.register.place(name.text);
+    if (known !== undefined)
+      line.fail({
+        start: name.start,
+        end: name.end,
+        code: 'name-taken',
+        message: `\`${name.text}\` is a name already`,
+        help: 'give every trial a name of its own',
+        ...line.relatedTo(known),
+      });
+    else line.register.addSample({ name: name.text, minute: line.minute, targets, place: line.place });
+  }
+  return kept(line, below, targets);
+};
+
+export const prepare: VerbReader = (line, below) => {
+  const head = line.entry.head[0]?.parts[0];
+  if (head === undefined || head.type === 'amount') return [];
+  if (line.register.material(head.text) !== undefined) {
+    line.fail({
+      start: head.start,
+      end: head.end,
+      code: 'name-taken',
+      message: `the material \`${head.text}\` is declared already`,
+      help: 'take another name',
+    });
+    return [];
+  }
+  // what it brings, per litre, from what went into it
+  let volume = 0;
+  const carried = new Map<string, number>();
+  for (const item of line.items('of')) {
+    const id = line.material(item.parts[0]);
+    const amount = amountOf(item);
+    if (id === undefined || amount === undefined || amount.unit === undefined) continue;
+    const dimension = findUnit(amount.unit)?.dimension;
+    const base = line.base(amount);
+    if (dimension === 'volume') volume += base;
+    const facts = line.register.materials[id];
+    for (const brought of facts?.brings ?? []) {
+      const micrograms =
+        brought.per === 'mass' && dimension === 'mass'
+          ? (base * brought.amount) / 1e6
+          : brought.per === 'volume' && dimension === 'volume'
+            ? (base / 1e6) * (brought.amount / 1000)
+            : 0;
+      if (micrograms > 0) carried.set(brought.analyte, (carried.get(brought.analyte) ?? 0) + micrograms);
+    }
+  }
+  const kinds = line
+    .items('of')
+    .map((item) => line.register.materials[line.register.material(textOf(item.parts[0])) ?? -1]?.kind);
+  const yeast = kinds.find((kind) => kind === 'yeast' || kind === 'bacteria');
+  line.register.addMaterial({
+    name: head.text,
+    kind: yeast ?? 'solution',
+    brings:
+      volume === 0
+        ? []
+        : [...carried].map(([analyte, micrograms]) => ({
+            analyte,
+            per: 'volume' as const,
+            amount: Math.round((micrograms * 1000) / (volume / 1e6)),
+          })),
+    liquid: true,
+    place: line.place,
+  });
+  return kept(line, below, []);
+};
+
+export const buy: VerbReader = (line, below) => {
+  for (const item of line.entry.head) line.material(item.parts[0]);
+  return kept(line, below, []);
+};
+
+export const clean: VerbReader = (line, below) => {
+  const targets: Target[] = [];
+  for (const item of line.entry.head) {
+    const part = item.parts[0];
+    // gear that is no vessel is kept as a word
+    if (part.type !== 'amount' && part.to === undefined && line.register.place(part.text) === undefined) continue;
+    targets.push(...(line.targets(part) ?? []));
+  }
+  return kept(line, below, targets);
+};
+
+export const label: VerbReader = (line, below) => {
+  const lot = line.knownLot(line.entry.head[0]?.parts[0]);
+  return lot === undefined ? [] : kept(line, below, [{ kind: 'lot', lot }]);
+};
+
+export const away: VerbReader = (line, below) => {
+  for (const item of line.entry.head) {
+    const part = item.parts[0];
+    const name = textOf(part);
+    if (line.register.hand(name) === undefined)
+      line.fail({
+        start: part.start,
+        end: part.end,
+        code: 'name-unknown',
+        message: `there is no hand \`${name}\``,
+        help: `declare the hand: \`hand ${name}\``,
+        name,
+      });
+  }
+  return kept(line, below, []);
+};
+
+export const plan: VerbReader = (line, below) => kept(line, below, []);
+
+export const retire: VerbReader = (line, below) => [
+  {
+    ...line.eventBase(below.note),
+    kind: 'naming',
+    how: 'retire',
+    targets: line.allTargets(line.entry.head),
+    details: '',
+  },
+];
+
+export const setApart: VerbReader = (line, below) => {
+  const targets = line.allTargets(line.entry.head);
+  return [{ ...line.eventBase(below.note), kind: 'naming', how: 'set-apart', targets, details: '', ...named(line) }];
+};
+
+export const rename: VerbReader = (line, below) => {
+  const part = line.entry.head[0]?.parts[0];
+  const to = line.items('to')[0]?.parts[0];
+  if (part === undefined || part.type === 'amount' || to === undefined || to.type === 'amount') return [];
+  const known = line.register.place(part.text);
+  if (known === undefined) line.unknown(part, ['vessel', 'lot']);
+  else if (known.kind !== 'vessel' && known.kind !== 'lot') line.wrongKind(part, known.kind, 'a vessel or a lot');
+  else {
+    const other = line.register.place(to.text);
+    if (other !== undefined)
+      line.fail({
+        start: to.start,
+        end: to.end,
+        code: 'name-taken',
+        message: `\`${to.text}\` is a name already`,
+        help: 'take another name',
+        ...line.relatedTo(other),
+      });
+    line.checkName(to);
+    if (line.failure === undefined) {
+      const target: Target =
+        known.kind === 'vessel' ? { kind: 'vessel', vessel: known.id } : { kind: 'lot', lot: known.id };
+      line.register.rename(known, to.text.normalize('NFC'));
+      return [
+        {
+          ...line.eventBase(below.note),
+          kind: 'naming',
+          how: 'rename',
+          targets: [target],
+          details: `${part.text} to ${to.text}`,
+        },
+      ];
+    }
+  }
+  return [];
+};

@@ -1,0 +1,47 @@
+/**
+ * What to beware of beside work that can hurt. Every caution defers to the local code, to the product's safety data sheet
+ * and to trained, licensed people; none says that anything is safe.
+ */
+
+export interface Caution {
+  readonly title: string;
+  readonly text: string;
+}
+
+export type CautionKey = 'carbon dioxide' | 'entry' | 'sulfur dioxide' | 'label claims';
+
+/**
+ * Sources. Carbon dioxide: NIOSH, IDLH documentation 124-38-9 (1994): 40 000 ppm immediately dangerous, 5 000 ppm over
+ * eight hours, 30 000 ppm over fifteen minutes. Confined spaces: 29 CFR 1910.146, which tests oxygen first, then
+ * flammable gas, then toxic gas. Sulfur dioxide: NIOSH, IDLH documentation 7446-09-5; that acid drives it off as gas is
+ * common practice. Label claims: 27 CFR part 4 and the authority's current text.
+ */
+export const CAUTIONS: Readonly<Record<CautionKey, Caution>> = {
+  'carbon dioxide': {
+    title: 'Carbon dioxide',
+    text:
+      'A ferment fills low places with gas that has no warning smell: fresh air and a meter come first, and people after ' +
+      'them. Dizziness, headache or quick breath means out at once; nobody goes in after someone who has fallen without ' +
+      'help and breathing gear. Your local code and trained people come before anything this page says.',
+  },
+  entry: {
+    title: 'Bins and tanks',
+    text:
+      'A bin or a tank that holds or held a ferment is a confined space: no head, no arm and nobody inside it. Rake and ' +
+      'rinse from outside; where entry is truly needed, stop and call the trained lead, who works by the local code, with ' +
+      'the air tested and a person outside.',
+  },
+  'sulfur dioxide': {
+    title: 'Sulfur dioxide',
+    text:
+      'It burns eyes and lungs, and people with asthma should keep well away. Weigh and dissolve in moving air with ' +
+      'goggles, gloves and a fitted mask, never together with acid. The product’s safety data sheet, the local code and ' +
+      'trained people come first, and the law of the place sets how much a wine may hold.',
+  },
+  'label claims': {
+    title: 'Claims on a label',
+    text:
+      'These shares say what the record holds, not what a label may claim. Variety, place and vintage are tested together ' +
+      'and by rules that change: the authority’s current text decides, and whoever is licensed answers for it.',
+  },
+};

@@ -1,0 +1,125 @@
+/** The findings, the gravest first, each with the line it is about. */
+import { CODES, type Severity } from '../../grammar/codes.ts';
+import type { Finding, Where } from '../journal/findings.ts';
+import type { ReportContext } from './context.ts';
+import type { Link } from './links.ts';
+import { counted } from './names.ts';
+
+export interface FindingRow {
+  /** Its anchor on the page. */
+  readonly id: string;
+  readonly severity: Severity;
+  readonly code: string;
+  readonly title: string;
+  readonly explanation: string;
+  readonly message: string;
+  readonly help: string;
+  readonly line: Link;
+  /** The line, cut where the finding begins and ends. */
+  readonly excerpt: { readonly before: string; readonly marked: string; readonly after: string } | undefined;
+  readonly related: readonly { readonly line: Link; readonly message: string }[];
+}
+
+export interface FindingsModel {
+  readonly path: string;
+  readonly lead: string;
+  readonly rows: readonly FindingRow[];
+  /** Findings beyond those a page can show, by title. */
+  readonly further: readonly { readonly title: string; readonly explanation: string; readonly count: number }[];
+}
+
+/** Findings told one by one; the rest is counted. */
+const MOST = 150;
+/** Characters of a line that are shown about the place. */
+const MOST_EXCERPT = 240;
+const MOST_RELATED = 4;
+
+const GRAVITY: Readonly<Record<Severity, number>> = { error: 0, warning: 1, note: 2 };
+
+/** The findings in the order the page tells them. */
+export function findingsInOrder(findings: readonly Finding[]): Finding[] {
+  return findings
+    .map((finding, index) => ({ finding, index }))
+    .sort((a, b) => GRAVITY[a.finding.severity] - GRAVITY[b.finding.severity] || a.index - b.index)
+    .map(({ finding }) => finding);
+}
+
+/** The anchor of a finding on the findings page, or the page itself for one that is only counted there. */
+export function findingHref(position: number): string {
+  return position < MOST ? `findings.html#f${position + 1}` : 'findings.html';
+}
+
+export function findingsModel(context: ReportContext): FindingsModel {
+  const ordered = findingsInOrder(context.book.findings);
+  const count = (severity: Severity): number => ordered.filter((finding) => finding.severity === severity).length;
+  const told = [
+    count('error') > 0 ? counted(count('error'), 'error') : '',
+    count('warning') > 0 ? counted(count('warning'), 'warning') : '',
+    count('note') > 0 ? counted(count('note'), 'note') : '',
+  ].filter((text) => text !== '');
+  const lines = lineReader(context);
+  const further = new Map<Finding['code'], number>();
+  for (const { code } of ordered.slice(MOST)) further.set(code, (further.get(code) ?? 0) + 1);
+  return {
+    path: 'findings.html',
+    lead: told.length === 0 ? 'The record holds together: nothing was found.' : `${told.join(', ')}.`,
+    rows: ordered.slice(0, MOST).map((finding, index) => ({
+      id: `f${index + 1}`,
+      severity: finding.severity,
+      code: finding.code,
+      title: CODES[finding.code].title,
+      explanation: context.links.explanation(finding.code),
+      message: finding.message,
+      help: finding.help ?? '',
+      line: whereLink(context, finding.where),
+      excerpt: excerptOf(lines(finding.where), finding.where),
+      related: finding.related.slice(0, MOST_RELATED).map(({ where, message }) => ({
+        line: whereLink(context, where),
+        message,
+      })),
+    })),
+    further: [...further].map(([code, many]) => ({
+      title: CODES[code].title,
+      explanation: context.links.explanation(code),
+      count: many,
+    })),
+  };
+}
+
+function whereLink(context: ReportContext, where: Where): Link {
+  if (where.file < 0) return { text: 'the journal’s folder' };
+  return context.links.line(where);
+}
+
+/** Lines of files, each file cut once. */
+function lineReader(context: ReportContext): (where: Where) => string | undefined {
+  const cut = new Map<number, string[]>();
+  return ({ file, line }) => {
+    const text = context.book.files[file]?.text;
+    if (text === undefined || line < 1) return undefined;
+    let lines = cut.get(file);
+    if (lines === undefined) {
+      lines = linesOf(text);
+      cut.set(file, lines);
+    }
+    return lines[line - 1];
+  };
+}
+
+/** The lines of a text as its numbers count them. */
+export function linesOf(text: string): string[] {
+  return text.replace(/^\uFEFF/u, '').split(/\r\n|\n|\r/u);
+}
+
+function excerptOf(line: string | undefined, where: Where): FindingRow['excerpt'] {
+  if (line === undefined || line.trim() === '') return undefined;
+  const from = Math.min(line.length, Math.max(0, where.column - 1));
+  const until = Math.min(line.length, Math.max(from, where.endColumn - 1), from + MOST_EXCERPT);
+  const start = Math.max(0, from - MOST_EXCERPT);
+  const end = Math.min(line.length, until + MOST_EXCERPT);
+  return {
+    before: `${start > 0 ? '…' : ''}${line.slice(start, from)}`,
+    marked: line.slice(from, until),
+    after: `${line.slice(until, end)}${end < line.length ? '…' : ''}`,
+  };
+}

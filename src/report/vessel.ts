@@ -1,0 +1,103 @@
+/** The page of a vessel: what is in it, what was in it, and what was done. */
+import type { VesselRecord } from '../cellar/book.ts';
+import type { VesselId } from '../journal/events.ts';
+import { type AdditionsModel, additionsOf } from './additions.ts';
+import { CAUTIONS, type Caution } from './cautions.ts';
+import type { Fullness } from './charted.ts';
+import { type Fact, type Figure, figureAt, happeningsOf, lotOf, type ReportContext, vesselOf } from './context.ts';
+import { ageText, civil, dayOf, dayText } from './dates.ts';
+import { isFermenting } from './ferment.ts';
+import { volumeText } from './figures.ts';
+import { fillText, fullnessOf } from './fill.ts';
+import type { Link } from './links.ts';
+import { capital } from './names.ts';
+import { type ReadingTable, readingTable } from './readings.ts';
+import { stageWord } from './stages.ts';
+import { type TimelineDay, timelineOf } from './timeline.ts';
+
+export interface VesselModel {
+  readonly path: string;
+  readonly name: string;
+  readonly lead: string;
+  readonly fullness: Fullness;
+  readonly facts: readonly Fact[];
+  readonly cautions: readonly Caution[];
+  readonly sulfurCaution: Caution;
+  readonly fills: readonly {
+    readonly lot: Link;
+    readonly from: string;
+    readonly until: string;
+    readonly length: string;
+  }[];
+  readonly additions: AdditionsModel;
+  readonly readings: ReadingTable;
+  readonly days: readonly TimelineDay[];
+}
+
+export function vesselModel(context: ReportContext, id: VesselId): VesselModel | undefined {
+  const vessel = vesselOf(context, id);
+  const path = context.links.vesselPages[id];
+  if (vessel === undefined || path === undefined) return undefined;
+  const happenings = happeningsOf(context, vessel.happenings);
+  const fermenting = vessel.content.volume > 0 && isFermenting(context, vessel.lot);
+  return {
+    path,
+    name: vessel.facts.name,
+    lead: leadOf(context, vessel),
+    fullness: fullnessOf(context, vessel),
+    facts: factsOf(context, vessel),
+    cautions: fermenting ? [CAUTIONS['carbon dioxide'], CAUTIONS.entry] : [],
+    sulfurCaution: CAUTIONS['sulfur dioxide'],
+    fills: vessel.fills.map(({ lot, from, until }) => ({
+      lot: context.links.lot(lot),
+      from: dayText(dayOf(from)),
+      until: until === undefined ? 'still in it' : dayText(dayOf(until)),
+      length: lengthText((until === undefined ? context.book.on : dayOf(until)) - dayOf(from)),
+    })),
+    additions: additionsOf(context, happenings, (added) => added.vessel === id, undefined),
+    readings: readingTable(context, happenings),
+    days: timelineOf(context, vessel.happenings),
+  };
+}
+
+function lengthText(days: number): string {
+  return days <= 0 ? 'less than a day' : ageText(days);
+}
+
+function leadOf(context: ReportContext, { facts, retired }: VesselRecord): string {
+  const room = volumeText(facts.capacity, context.settings);
+  const where = facts.at === undefined ? '' : `, ${facts.at}`;
+  return `${capital(facts.kind)} of ${room}${where}${retired ? ', retired' : ''}`;
+}
+
+function factsOf(context: ReportContext, vessel: VesselRecord): Fact[] {
+  const { facts, content } = vessel;
+  const rows: Fact[] = [];
+  const add = (name: string, ...figures: Figure[]): void => {
+    rows.push({ name, figures });
+  };
+  add('declared', figureAt(context, volumeText(facts.capacity, context.settings), facts.place));
+  if (content.volume > 0 && vessel.lot !== undefined) {
+    const lot = lotOf(context, vessel.lot);
+    add('holds', context.links.lot(vessel.lot));
+    add('how full', { text: fillText(context, vessel), href: '#history' });
+    if (lot !== undefined) add('stage', { text: stageWord(lot.stage) });
+    if (vessel.since !== undefined) add('since', { text: dayText(dayOf(vessel.since)), href: '#fills' });
+    if (content.slack > 0) add('may be off by', { text: volumeText(content.slack, context.settings) });
+  } else {
+    add('holds', { text: 'nothing' });
+  }
+  if (facts.details.length > 0) add('made of', { text: facts.details.join(', ') });
+  if (facts.firstUsed !== undefined) {
+    const years = civil(context.book.on).year - facts.firstUsed;
+    const age = years <= 0 ? '' : years === 1 ? ' (a year ago)' : ` (${years} years ago)`;
+    add('first used', { text: `${facts.firstUsed}${age}` });
+  }
+  if (facts.gauge !== undefined) {
+    // Microlitres a metre: a hundredth of it is a centimetre.
+    add('gauge', { text: `${volumeText(Math.round(facts.gauge / 100), context.settings)}/cm` });
+  }
+  add('fills so far', { text: String(vessel.fills.length), href: '#fills' });
+  if (vessel.doubtful) add('in doubt', { text: 'a line that could not be read may have touched it' });
+  return rows;
+}

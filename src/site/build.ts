@@ -1,0 +1,38 @@
+/** The whole site as texts, ready to be written: the only thing a caller needs to ask for. */
+
+import { CODES } from '../../grammar/codes.ts';
+import type { Book } from '../cellar/book.ts';
+import { explanationsIn } from './explanations.ts';
+import { markdownFor } from './markdown.ts';
+import { notesOf, pageCount, type SiteFile, sitePages } from './pages.ts';
+import { assetsIn, templatesIn } from './render.ts';
+
+export interface SiteOptions {
+  /** The folder of templates, stylesheet and icon. */
+  readonly templates: string;
+  /** The folder of the texts that explain findings; those missing there get a page with a title only. */
+  readonly findingsPages: string;
+  readonly onProgress?: (done: number, total: number) => void;
+}
+
+/**
+ * Every file of the site, in a fixed order. The same book gives the same bytes.
+ *
+ * @throws Error when the templates cannot be read.
+ */
+export async function buildSite(book: Book, options: SiteOptions): Promise<SiteFile[]> {
+  const [render, assets, explanations] = await Promise.all([
+    templatesIn(options.templates),
+    assetsIn(options.templates),
+    explanationsIn(options.findingsPages),
+  ]);
+  const notes = await markdownFor(notesOf(book), { base: '../', headings: false, pages: false });
+  const explain = await markdownFor(explanations.values(), { base: '', headings: true, pages: true });
+  const files: SiteFile[] = [...assets];
+  const total = pageCount(book, Object.keys(CODES).length);
+  for (const page of sitePages(book, { render, notes, explanations, explain })) {
+    files.push(page);
+    options.onProgress?.(files.length - assets.length, total);
+  }
+  return files;
+}
