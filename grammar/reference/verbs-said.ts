@@ -96,12 +96,14 @@ const needed = (frame: Frame, word: Need): string => {
 /** Escapes what would break a cell of a Markdown table. */
 export const cell = (text: string): string => text.replace(/\|/g, '\\|');
 
-export const table = (heads: readonly string[], rows: readonly (readonly string[])[]): string =>
-  [
-    `| ${heads.join(' | ')} |`,
-    `|${heads.map(() => '---').join('|')}|`,
-    ...rows.map((row) => `| ${row.map(cell).join(' | ')} |`),
-  ].join('\n');
+/** A Markdown table with its columns aligned, as the formatter of the repository prints one. */
+export function table(heads: readonly string[], rows: readonly (readonly string[])[]): string {
+  const lines = [heads, ...rows.map((row) => row.map(cell))];
+  const widths = heads.map((_, i) => Math.max(3, ...lines.map((row) => [...(row[i] ?? '')].length)));
+  const print = (row: readonly string[]): string =>
+    `| ${row.map((text, i) => text + ' '.repeat((widths[i] ?? 0) - [...text].length)).join(' | ')} |`;
+  return [print(heads), print(widths.map((width) => '-'.repeat(width))), ...lines.slice(1).map(print)].join('\n');
+}
 
 function slots(frame: Frame, verb: string): string {
   const rows: string[][] = [];

@@ -99,6 +99,14 @@ export type Movement =
       readonly toLot: LotId;
       readonly volume: Microlitres;
       readonly setApart: boolean;
+    }
+  /** Bottles that come or go; `filled` bottles are the `bottled` wine of another lot. */
+  | {
+      readonly kind: 'bottles';
+      readonly direction: 'in' | 'out';
+      readonly lot: LotId;
+      readonly volume: Microlitres;
+      readonly how: 'filled' | 'found' | 'dispatched' | 'sample' | 'dip' | LossKind;
     };
 
 /** An addition as it was worked out for one vessel. */

@@ -135,7 +135,7 @@ export class Deed {
       if (target.kind === 'vessel') {
         if (!seen.has(target.vessel)) ids.push(target.vessel);
         seen.add(target.vessel);
-      } else {
+      } else if (target.kind === 'lot') {
         // in the order they were declared, so that the same journal always gives the same split
         for (const id of [...this.cellar.lot(target.lot).vessels].sort((a, b) => a - b)) {
           if (!seen.has(id)) ids.push(id);
@@ -426,6 +426,8 @@ export class Deed {
       draw(lot.cellared, there);
     }
     this.touchedLots.add(lot.facts.id);
+    if (volume > there) this.bottlesMoved(lot, 'in', volume - there, 'dip');
+    this.bottlesMoved(lot, 'out', volume, how);
     lot.account.dipGains += volume - there;
     const left = Math.max(0, (lot.bottles.get(bottles.size) ?? 0) - bottles.count);
     if (left === 0) lot.bottles.delete(bottles.size);
@@ -437,6 +439,15 @@ export class Deed {
       lot.account.losses += volume;
       this.lossOf(lot.facts.id, how, volume);
     }
+  }
+
+  bottlesMoved(
+    lot: LotState,
+    direction: 'in' | 'out',
+    volume: Microlitres,
+    how: (Movement & { kind: 'bottles' })['how'],
+  ): void {
+    this.movements.push({ kind: 'bottles', direction, lot: lot.facts.id, volume, how });
   }
 
   /** Bottles turn up: a gain of what the others hold. */
@@ -451,6 +462,7 @@ export class Deed {
       );
     }
     lot.account.dipGains += volume;
+    this.bottlesMoved(lot, 'in', volume, 'dip');
     lot.bottles.set(bottles.size, (lot.bottles.get(bottles.size) ?? 0) + bottles.count);
     this.touchedLots.add(lot.facts.id);
   }

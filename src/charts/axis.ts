@@ -30,10 +30,10 @@ export function numberTicks(scale: Scale, count: number): Tick[] {
 }
 
 /** Days between ticks, where months would be too coarse. */
-const DAY_STEPS = [1, 2, 4, 7, 14];
+const DAY_STEPS = [1, 2, 3, 5, 7, 14];
 const MONTH_STEPS = [1, 2, 3, 6, 12];
 /** Room a label like `14 Sep` needs, in pixels. */
-const DATE_ROOM = 56;
+const DATE_ROOM = 50;
 
 /** Ticks at midnight of whole days or of firsts of months, as many as there is room for. */
 export function dateTicks(from: Minute, until: Minute, width: number): Tick[] {

@@ -31,6 +31,8 @@ interface Panel {
   readonly top: number;
   readonly bottom: number;
   readonly right: number;
+  /** What is left for names beyond it. */
+  readonly room: number;
 }
 
 export function fermentCurve(data: FermentCurve, frame: Frame): string {
@@ -44,14 +46,15 @@ export function fermentCurve(data: FermentCurve, frame: Frame): string {
   const days = dateTicks(from, until, right - LEFT);
 
   const sugarBottom = TOP + sugarHeight;
-  const sugar = panel(data.sugar, x, TOP, sugarBottom, right, wide ? 6 : 5);
+  const ends = { right, room: frame.width - right - 7 };
+  const sugar = panel(data.sugar, x, [TOP, sugarBottom], ends, wide ? 6 : 5);
   let end = sugarBottom;
   const parts: string[] = [];
   let warmth: { panel: Panel; top: number } | undefined;
   if (warmthHeight > 0) {
     const top = end + PANEL_GAP;
     end = top + warmthHeight;
-    warmth = { panel: panel(data.temperature, x, top, end, right, 4), top };
+    warmth = { panel: panel(data.temperature, x, [top, end], ends, 4), top };
   }
   parts.push(uprights(x, days, TOP, end));
   parts.push(leftAxis(sugar.y, numberTicks(sugar.y, wide ? 6 : 5), LEFT, right, data.unit));
@@ -92,9 +95,8 @@ function span(data: FermentCurve): [number, number] {
 function panel(
   series: readonly CurveSeries[],
   x: Scale,
-  top: number,
-  bottom: number,
-  right: number,
+  [top, bottom]: readonly [number, number],
+  ends: Pick<Panel, 'right' | 'room'>,
   count: number,
 ): Panel {
   let low = Number.POSITIVE_INFINITY;
@@ -106,7 +108,7 @@ function panel(
     }
   }
   if (low > high) [low, high] = [0, 1];
-  return { x, y: niceLinear(low, high, [bottom, top], count), top, bottom, right };
+  return { x, y: niceLinear(low, high, [bottom, top], count), top, bottom, ...ends };
 }
 
 function curves(series: readonly CurveSeries[], into: Panel): string {
@@ -143,7 +145,7 @@ function namedLines(series: readonly CurveSeries[], into: Panel): string {
 /** Many vessels: every line thin, and the middle of them strong; the highest and lowest at the end are named. */
 function bundle(series: readonly CurveSeries[], into: Panel): string {
   const thin = series.map(({ points }) => element('path', { class: 'thin', d: path(points, into) })).join('');
-  const middle: CurveSeries = { name: `middle of ${series.length}`, points: medians(series) };
+  const middle: CurveSeries = { name: 'median', points: medians(series) };
   const strong = element(
     'g',
     { class: 'line s1' },
@@ -215,14 +217,18 @@ function endLabels(series: readonly CurveSeries[], looks: readonly string[], int
               d: `M${at.toFixed(DIGITS)},${y.toFixed(DIGITS)}L${(into.right + 5).toFixed(DIGITS)},${(labelY - 4).toFixed(DIGITS)}`,
             })
           : '';
-      return leader + text(shorten(name), { class: `name ${look}`, x: into.right + 7, y: labelY });
+      return leader + text(shorten(name, into.room), { class: `name ${look}`, x: into.right + 7, y: labelY });
     })
     .join('');
 }
 
-function shorten(name: string): string {
+/** Room a letter needs, in pixels, generously. */
+const LETTER = 7;
+
+function shorten(name: string, room: number): string {
   const letters = [...name];
-  return letters.length > 14 ? `${letters.slice(0, 13).join('')}…` : name;
+  const most = Math.floor(room / LETTER);
+  return letters.length > most ? `${letters.slice(0, most - 1).join('')}…` : name;
 }
 
 const SYMBOLS: Readonly<Record<Exclude<MarkShape, 'stroke' | 'cross'>, SymbolType>> = {

@@ -33,7 +33,9 @@ export interface VolumeSaid {
 
 export type Target =
   | { readonly kind: 'vessel'; readonly vessel: VesselId }
-  | { readonly kind: 'lot'; readonly lot: LotId };
+  | { readonly kind: 'lot'; readonly lot: LotId }
+  /** A block of vines, for notes and for readings of its fruit: an index into the register's blocks. */
+  | { readonly kind: 'block'; readonly block: number };
 
 /** One side of a movement: a target with the volume said for it; `rest` takes what is left, no volume means all or what comes. */
 export interface Share {

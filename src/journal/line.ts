@@ -200,7 +200,7 @@ export class Line {
   }
 
   /** The vessels or the lot a word names; a range gives its members. */
-  targets(part: Part): readonly Target[] | undefined {
+  targets(part: Part, blocks = false): readonly Target[] | undefined {
     if (part.type !== 'word' && part.type !== 'string') {
       return this.fail({
         start: part.start,
@@ -228,13 +228,14 @@ export class Line {
     if (named === undefined) return this.unknown(part, ['vessel', 'lot']);
     if (named.kind === 'vessel') return [{ kind: 'vessel', vessel: named.id }];
     if (named.kind === 'lot') return [{ kind: 'lot', lot: named.id }];
+    if (named.kind === 'block' && blocks) return [{ kind: 'block', block: named.id }];
     return this.wrongKind(part, named.kind, 'a vessel or a lot');
   }
 
   /** All targets of a list, each once. */
-  allTargets(items: readonly Item[]): Target[] {
+  allTargets(items: readonly Item[], blocks = false): Target[] {
     const all: Target[] = [];
-    for (const item of items) for (const target of this.targets(item.parts[0]) ?? []) all.push(target);
+    for (const item of items) for (const target of this.targets(item.parts[0], blocks) ?? []) all.push(target);
     return all;
   }
 

@@ -1,6 +1,6 @@
 /** The names a journal knows at a moment: vessels, lots, blocks, materials, hands, samples, and the settings that hold. */
 import type { Colour, MaterialKind, Style, VesselKind } from '../../grammar/words.ts';
-import type { LotId, MaterialId, Microlitres, Minute, OriginId, Place, VesselId } from './events.ts';
+import type { LotId, MaterialId, Microlitres, Minute, OriginId, Place, Target, VesselId } from './events.ts';
 
 export interface VesselFacts {
   readonly id: VesselId;
@@ -79,7 +79,7 @@ export interface MaterialFacts {
 export interface Sample {
   readonly name: string;
   readonly minute: Minute;
-  readonly targets: readonly ({ kind: 'vessel'; vessel: VesselId } | { kind: 'lot'; lot: LotId })[];
+  readonly targets: readonly Target[];
   readonly place: Place;
 }
 

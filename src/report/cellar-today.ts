@@ -1,6 +1,7 @@
 /** The cellar on the day the journal tells of: every vessel with what is in it, by place and kind. */
 import { CODES } from '../../grammar/codes.ts';
-import type { VesselRecord } from '../cellar/book.ts';
+import type { Movement, VesselRecord } from '../cellar/book.ts';
+import type { VesselId } from '../journal/events.ts';
 import { CAUTIONS, type Caution } from './cautions.ts';
 import type { Fullness } from './charted.ts';
 import { type Figure, figureAt, happeningsOf, lotOf, type ReportContext } from './context.ts';
@@ -220,12 +221,23 @@ function lastMovement(context: ReportContext, vessel: VesselRecord): { file: num
   const { id } = vessel.facts;
   for (let index = vessel.happenings.length - 1; index >= 0; index -= 1) {
     const happening = context.book.happenings[vessel.happenings[index] ?? -1];
-    const moved = happening?.movements.some((movement) =>
-      movement.kind === 'across' ? movement.from === id || movement.to === id : movement.vessel === id,
-    );
+    const moved = happening?.movements.some((movement) => movesIn(movement, id));
     if (happening !== undefined && moved === true) return happening.event.place;
   }
   return undefined;
+}
+
+function movesIn(movement: Movement, vessel: VesselId): boolean {
+  switch (movement.kind) {
+    case 'across':
+      return movement.from === vessel || movement.to === vessel;
+    case 'bottles':
+      return false;
+    case 'in':
+    case 'out':
+    case 'renamed':
+      return movement.vessel === vessel;
+  }
 }
 
 function runOf(context: ReportContext, id: number, casks: readonly VesselRecord[]): CaskRun {

@@ -66,7 +66,7 @@ export function lotModel(context: ReportContext, id: LotId): LotModel | undefine
     composition: compositionOf(context, lot),
     additions: additionsOf(context, happenings, (added) => added.lot === id, lot),
     readings: readingTable(context, happenings, ferment?.analytes),
-    latest: latestReadings(context, happenings, 6),
+    latest: latestReadings(context, happenings, 6, true),
     parents: flows(context, lot.parents),
     children: flows(context, lot.children),
     days: timelineOf(context, lot.happenings),

@@ -2,9 +2,9 @@
 import { ANALYTES } from '../../grammar/analytes.ts';
 import type { Happening } from '../cellar/book.ts';
 import type { Measure, Minute, Reading } from '../journal/events.ts';
-import { type ReportContext, vesselNames } from './context.ts';
-import { dayOf, dayText, isoDay, timeText } from './dates.ts';
-import { analyteUnit, measureText, valueText, withUnit } from './figures.ts';
+import { type Figure, figureAt, type ReportContext, vesselNames } from './context.ts';
+import { civil, dayOf, dayText, isoDay, shortDayText, timeText } from './dates.ts';
+import { analyteUnit, measureText, namedMeasureText, valueText } from './figures.ts';
 import type { Link } from './links.ts';
 import { nameList } from './names.ts';
 
@@ -50,7 +50,9 @@ export function readOf(context: ReportContext, { event }: ReadingTaken): string[
     const name =
       target.kind === 'lot'
         ? context.book.lots[target.lot]?.facts.name
-        : context.book.vessels[target.vessel]?.facts.name;
+        : target.kind === 'vessel'
+          ? context.book.vessels[target.vessel]?.facts.name
+          : context.book.blocks[target.block]?.name;
     return name === undefined ? [] : [name];
   });
 }
@@ -127,32 +129,37 @@ function spanText(context: ReportContext, measures: readonly Measure[]): string 
   return low === high ? low : `${low} to ${high}`;
 }
 
+/** Figures read at one moment in one place. */
 export interface LatestReading {
-  readonly text: string;
   readonly when: string;
-  readonly line: Link;
+  readonly figures: readonly Figure[];
 }
 
-/** The newest figure of each analyte, the newest first, with the day it was read. */
+/** The newest figure of each analyte, the newest first, with the day it was read and, where asked for, the vessel. */
 export function latestReadings(
   context: ReportContext,
   happenings: readonly Happening[],
   most: number,
+  nameVessels = false,
 ): LatestReading[] {
-  const latest = new Map<string, LatestReading>();
-  const vesselsOf = (reading: ReadingTaken): string =>
-    reading.vessels.length > 1 ? '' : (vesselNames(context, reading.vessels)[0] ?? '');
+  const seen = new Set<string>();
+  const groups = new Map<string, Figure[]>();
   for (const reading of readingsIn(happenings).reverse()) {
     for (const measure of reading.event.measures) {
-      if (latest.size >= most || latest.has(measure.analyte)) continue;
-      const figure = withUnit(measureText(measure, context.settings), analyteUnit(measure.analyte, context.settings));
-      const vessel = vesselsOf(reading);
-      latest.set(measure.analyte, {
-        text: `${measure.analyte} ${figure}`,
-        when: `${dayText(dayOf(reading.minute))}${vessel === '' ? '' : `, ${vessel}`}`,
-        line: context.links.line(reading.event.place),
-      });
+      if (seen.size >= most || seen.has(measure.analyte)) continue;
+      seen.add(measure.analyte);
+      const vessel = nameVessels && reading.vessels.length === 1 ? vesselNames(context, reading.vessels)[0] : undefined;
+      const when = dayNear(dayOf(reading.minute), context.book.on) + (vessel === undefined ? '' : `, ${vessel}`);
+      const figure = figureAt(context, namedMeasureText(measure, context.settings), reading.event.place);
+      const group = groups.get(when);
+      if (group === undefined) groups.set(when, [figure]);
+      else group.push(figure);
     }
   }
-  return [...latest.values()];
+  return [...groups].map(([when, figures]) => ({ when, figures }));
+}
+
+/** A day without its year where that is the year the record tells of. */
+function dayNear(day: number, on: number): string {
+  return civil(day).year === civil(on).year ? shortDayText(day) : dayText(day);
 }

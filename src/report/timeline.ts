@@ -117,11 +117,16 @@ function foldRound(context: ReportContext, round: readonly Happening[]): Timelin
 
 function uniqueLines(context: ReportContext, round: readonly Happening[]): Link[] {
   const seen = new Set<string>();
+  const files = new Set<number>();
   return round.flatMap(({ event }) => {
     const key = `${event.place.file}:${event.place.line}`;
     if (seen.has(key)) return [];
     seen.add(key);
-    return [context.links.line(event.place)];
+    const link = context.links.line(event.place);
+    // The file is named once: after it a line's number is enough.
+    const named = files.has(event.place.file);
+    files.add(event.place.file);
+    return [named ? { ...link, text: `:${event.place.line}` } : link];
   });
 }
 

@@ -8,6 +8,8 @@ import { volumeWaterfall } from '../charts/volume-waterfall.ts';
 import type { CompositionBar, FermentCurve, Fullness, VolumeSteps, VolumeWaterfall } from '../report/charted.ts';
 
 const WIDE = 720;
+/** Two of these stand side by side on a desk. */
+const HALF = 520;
 /** A phone of 360 pixels less the page's margins. */
 const NARROW = 328;
 
@@ -21,16 +23,16 @@ export interface Drawings {
 
 /** The charts of one page: a page has each once, so its name serves as its id. */
 export const drawings: Drawings = {
-  ferment: (data) => both('ferment', (frame) => fermentCurve(data, frame)),
-  steps: (data) => both('steps', (frame) => volumeSteps(data, frame)),
-  waterfall: (data) => both('waterfall', (frame) => volumeWaterfall(data, frame)),
-  composition: (data) => both('composition', (frame) => compositionBar(data, frame)),
+  ferment: (data) => both('ferment', WIDE, (frame) => fermentCurve(data, frame)),
+  steps: (data) => both('steps', HALF, (frame) => volumeSteps(data, frame)),
+  waterfall: (data) => both('waterfall', HALF, (frame) => volumeWaterfall(data, frame)),
+  composition: (data) => both('composition', WIDE, (frame) => compositionBar(data, frame)),
   gauge: fullness,
 };
 
-function both(id: string, draw: (frame: Frame) => string): string {
+function both(id: string, wide: number, draw: (frame: Frame) => string): string {
   return (
-    `<div class="wide">${draw({ id: `${id}-w`, width: WIDE })}</div>` +
+    `<div class="wide">${draw({ id: `${id}-w`, width: wide })}</div>` +
     `<div class="narrow">${draw({ id: `${id}-n`, width: NARROW })}</div>`
   );
 }

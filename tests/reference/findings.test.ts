@@ -19,9 +19,13 @@ const codes = Object.keys(CODES) as Code[];
 
 const section = (page: string, title: string): string => page.split(`\n## ${title}\n`)[1]?.split('\n## ')[0] ?? '';
 
-/** What the journal of a section gives, as `code: message`; fences with a file name are files of one journal. */
+/** The journal of a section; fences with a file name are files of one journal. */
+const filesOf = (markdown: string): { path: string; text: string }[] =>
+  fences(markdown).map((fence) => ({ path: fence.words || 'journal.cellar', text: fence.text }));
+
+/** What the journal of a section gives. */
 function told(markdown: string): { code: Code; severity: string; line: string }[] {
-  const files = fences(markdown).map((fence) => ({ path: fence.words || 'journal.cellar', text: fence.text }));
+  const files = filesOf(markdown);
   return checkTexts(files).findings.map((finding) => ({
     code: finding.code,
     severity: finding.severity,
@@ -60,6 +64,22 @@ describe.each(codes)('%s', (code) => {
       findings.map((finding) => finding.line).join('\n'),
     ).toEqual([code]);
   });
+
+  if (CODES[code].severity !== 'error' && /`sic`[^.]*answers/.test(page)) {
+    test('`sic` answers it, as the page says', () => {
+      const files = filesOf(section(page, 'Wrong'));
+      const wrong = checkTexts(files).findings.find((finding) => finding.code === code);
+      const at = wrong?.where ?? { file: -1, line: -1 };
+      const answered = files.map((file, i) => {
+        const lines = file.text.split('\n');
+        return i === at.file
+          ? { ...file, text: lines.map((line, j) => (j === at.line - 1 ? `${line}, sic` : line)).join('\n') }
+          : file;
+      });
+      expect(answered).not.toEqual(files);
+      expect(checkTexts(answered).findings.map((finding) => `${finding.code} ${finding.message}`)).toEqual([]);
+    });
+  }
 
   test('the right journal gives neither an error nor this code', () => {
     const findings = told(section(page, 'Right'));

@@ -260,7 +260,11 @@ function pressMust(deed: Deed, event: Press): void {
   if (held === 0 || first === undefined) {
     const head = event.sources[0]?.targets[0];
     const name =
-      head === undefined ? '' : head.kind === 'lot' ? deed.cellar.nameOfLot(head.lot) : deed.vesselName(head.vessel);
+      head?.kind === 'lot'
+        ? deed.cellar.nameOfLot(head.lot)
+        : head?.kind === 'vessel'
+          ? deed.vesselName(head.vessel)
+          : '';
     deed.say({
       code: 'vessel-empty',
       message: `nothing of ${name} is there to press on ${deed.day}`,

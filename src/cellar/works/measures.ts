@@ -8,7 +8,7 @@ import { seeSugar } from '../stages.ts';
 export function reading(deed: Deed, event: Reading): void {
   for (const target of event.targets) {
     if (target.kind === 'vessel') deed.touch(target.vessel);
-    else {
+    else if (target.kind === 'lot') {
       deed.touchedLots.add(target.lot);
       for (const id of deed.cellar.lot(target.lot).vessels) deed.touchedVessels.add(id);
     }

@@ -502,6 +502,7 @@ export function bottle(deed: Deed, event: Bottle): void {
     lot.account.blendedIn += drawn.content.volume;
     deed.family(drawn.lot, event.as, drawn.content.volume);
     deed.carry(event.as, drawn.content);
+    deed.bottlesMoved(lot, 'in', drawn.content.volume, 'filled');
     pour(lot.cellared, { ...drawn.content, slack: 0 });
   }
   for (const { count, size } of event.bottles) {
@@ -533,6 +534,7 @@ export function found(deed: Deed, event: Found): void {
   const volume = volumeOf(event.bottles);
   pour(lot.cellared, contentOf(volume, 0, origins, shares));
   lot.account.found += volume;
+  deed.bottlesMoved(lot, 'in', volume, 'found');
   lot.stage = 'bottled';
   for (const { count, size } of event.bottles) {
     lot.bottles.set(size, (lot.bottles.get(size) ?? 0) + count);

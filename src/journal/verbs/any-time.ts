@@ -19,7 +19,7 @@ function measured(line: Line, items: readonly Item[]): { targets: Target[]; samp
       if (sample !== undefined) return { targets: [...sample.targets], sample: sample.name, sampled: sample.minute };
     }
   }
-  return { targets: line.allTargets(items) };
+  return { targets: line.allTargets(items, true) };
 }
 
 export const reading: VerbReader = (line, below) => {
@@ -29,15 +29,7 @@ export const reading: VerbReader = (line, below) => {
   const said = [base.remark, read.how === '' ? undefined : read.how].filter((text) => text !== undefined).join('; ');
   const place = measured(line, read.placeItems);
   const excluded = line.has('except') ? line.allTargets(line.items('except')) : [];
-  const kept = place.targets.filter(
-    (target) =>
-      !excluded.some(
-        (other) =>
-          other.kind === target.kind &&
-          (other.kind === 'vessel' ? other.vessel : other.lot) ===
-            (target.kind === 'vessel' ? target.vessel : target.lot),
-      ),
-  );
+  const kept = place.targets.filter((target) => !excluded.some((other) => sameTarget(target, other)));
   return [
     {
       ...base,
@@ -49,6 +41,11 @@ export const reading: VerbReader = (line, below) => {
     },
   ];
 };
+
+const sameTarget = (a: Target, b: Target): boolean =>
+  (a.kind === 'vessel' && b.kind === 'vessel' && a.vessel === b.vessel) ||
+  (a.kind === 'lot' && b.kind === 'lot' && a.lot === b.lot) ||
+  (a.kind === 'block' && b.kind === 'block' && a.block === b.block);
 
 export const readings: VerbReader = (line, below) => {
   const columns: Column[] | undefined = readColumns(line, line.entry.head);
@@ -223,7 +220,13 @@ export const count: VerbReader = (line, below) => {
 
 /** Remarks on vessels, lots or the day. */
 export const remark: VerbReader = (line, below) => [
-  { ...line.eventBase(below.note), kind: 'work', targets: line.allTargets(line.entry.head), except: [], details: '' },
+  {
+    ...line.eventBase(below.note),
+    kind: 'work',
+    targets: line.allTargets(line.entry.head, true),
+    except: [],
+    details: '',
+  },
 ];
 
 export const found: VerbReader = (line, below) => {

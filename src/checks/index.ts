@@ -1,0 +1,10 @@
+/** Every check, in the order they look on. */
+import type { Check } from './check.ts';
+import { emptyVessels } from './empty-vessels.ts';
+import { lotAccounts } from './lot-accounts.ts';
+import { orderOfWork } from './order-of-work.ts';
+import { readings } from './readings.ts';
+import { waitingFruit } from './waiting-fruit.ts';
+import { yields } from './yields.ts';
+
+export const CHECKS: readonly Check[] = [orderOfWork, emptyVessels, readings, yields, waitingFruit, lotAccounts];

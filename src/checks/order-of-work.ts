@@ -1,0 +1,80 @@
+/** The order of the work: white fruit is pressed before it ferments, red after; cap work needs must. */
+import type { LotId } from '../journal/events.ts';
+import type { Check } from './check.ts';
+
+export const orderOfWork: Check = (cellar) => {
+  /** Lots that were told of once, so that one slip is one finding. */
+  const told = new Set<LotId>();
+  return {
+    after(deed, changed) {
+      const { event } = deed;
+      if (event.kind === 'press') {
+        const head = event.sources[0]?.targets[0];
+        const ids =
+          head?.kind === 'lot'
+            ? [head.lot]
+            : deed.movements.flatMap((movement) => (movement.kind === 'across' ? [movement.fromLot] : []));
+        for (const id of new Set(ids)) {
+          const lot = cellar.lot(id);
+          if (told.has(id)) continue;
+          const colour = cellar.colourOf(lot);
+          const onSkins = deed.movements.some((movement) => movement.kind === 'across' && movement.fromLot === id);
+          const stage = changed.get(id) ?? lot.stage;
+          const fermented = lot.yeasted || stage === 'fermenting' || stage === 'wine';
+          if (colour === 'white' && onSkins && fermented) {
+            told.add(id);
+            deed.say({
+              code: 'white-on-skins',
+              message: `${lot.facts.name} is white and was pressed after it had begun to ferment on its skins`,
+              help: 'white fruit is pressed first; if it was meant (an orange wine), answer with `sic`',
+              mark: lot.facts.name,
+              lots: [id],
+              vessels: [],
+            });
+          }
+          const meant = lot.facts.style;
+          if (colour === 'red' && !fermented && meant === undefined) {
+            told.add(id);
+            deed.say({
+              code: 'red-before-yeast',
+              message: `${lot.facts.name} is red and was pressed before it fermented`,
+              help: 'for rosé or sparkling wine say so where the fruit came in (`for rosé`), or answer with `sic`',
+              mark: lot.facts.name,
+              lots: [id],
+              vessels: [],
+            });
+          }
+        }
+      }
+      if (event.kind === 'cap') {
+        for (const id of deed.touchedVessels) {
+          const state = cellar.vessel(id);
+          if (state.content.volume === 0) {
+            deed.say({
+              code: 'cap-without-must',
+              message: `${state.facts.name} holds nothing on ${deed.day}, and its cap was worked`,
+              help: 'name the vessels that hold must, or take this one out with `except`',
+              mark: state.facts.name,
+              vessels: [id],
+              ...(state.emptied === undefined
+                ? {}
+                : { related: { place: state.emptied, message: 'it was emptied here' } }),
+            });
+          }
+        }
+        if (deed.touchedVessels.size === 0) {
+          for (const id of deed.touchedLots) {
+            deed.say({
+              code: 'cap-without-must',
+              message: `nothing of ${cellar.nameOfLot(id)} is in any vessel on ${deed.day}, and its cap was worked`,
+              help: 'mend the lot, or the day',
+              mark: cellar.nameOfLot(id),
+              lots: [id],
+              vessels: [],
+            });
+          }
+        }
+      }
+    },
+  };
+};

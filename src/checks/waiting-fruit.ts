@@ -1,0 +1,41 @@
+/** Fruit that was received and never crushed or pressed. */
+
+import type { LotId, Minute, Place } from '../journal/events.ts';
+import { formatMass } from '../trade/convert.ts';
+import type { Check } from './check.ts';
+
+/** Fruit is worked within a few days; longer is a line forgotten (common practice, no source). */
+const DAYS = 4;
+
+export const waitingFruit: Check = (cellar) => {
+  const received = new Map<LotId, { place: Place; minute: Minute; sic: boolean }>();
+  let last: Minute = 0;
+  return {
+    after(deed) {
+      const { event } = deed;
+      last = event.minute;
+      if (event.kind === 'receive')
+        received.set(event.lot, { place: event.place, minute: event.minute, sic: event.sic });
+    },
+    end(say) {
+      for (const [id, { place, minute, sic }] of received) {
+        const lot = cellar.lot(id);
+        const waiting = cellar.fruitWaiting(lot);
+        if (waiting === 0 || last - minute < DAYS * 1440) continue;
+        // what is left of a lot that was worked is a matter of weights
+        if (waiting * 50 < lot.fruit.received) continue;
+        say(
+          place,
+          {
+            code: 'fruit-waiting',
+            message: `${formatMass(waiting, 'kg')} of ${lot.facts.name} were never crushed or pressed`,
+            help: 'write what became of it',
+            mark: lot.facts.name,
+            lots: [id],
+          },
+          sic,
+        );
+      }
+    },
+  };
+};

@@ -1,0 +1,74 @@
+/** What fruit can give: the share of stems, and wine against the weight of the fruit. */
+
+import type { LotId, Place } from '../journal/events.ts';
+import { formatMass } from '../trade/convert.ts';
+import type { Check } from './check.ts';
+
+/** Stems by weight of the fruit: 2 to 9 % (common practice, no source). */
+const STEMS: readonly [number, number] = [0.02, 0.09];
+/**
+ * Litres of wine a tonne can give. The American Journal of Enology and Viticulture 34 (1983) has 130 to 185 US gallons a
+ * short ton, which is 542 to 772 L/t; a slip is likely below 400 and above 850.
+ */
+const YIELD: readonly [number, number] = [400, 850];
+
+export const yields: Check = (cellar) => {
+  const pressed = new Map<LotId, Place>();
+  return {
+    after(deed) {
+      const { event } = deed;
+      if (event.kind === 'crush' && event.stems !== undefined) {
+        const lot = cellar.lot(event.lot);
+        const share = lot.fruit.used === 0 ? 0 : lot.fruit.stems / lot.fruit.used;
+        if (share < STEMS[0] || share > STEMS[1]) {
+          deed.say({
+            code: 'stems-share',
+            message: `${formatMass(lot.fruit.stems, 'kg')} of stems are ${Math.round(share * 1000) / 10} % of the fruit of ${lot.facts.name}; 2 to 9 % is usual`,
+            help: 'mend a weight; if it was so, answer with `sic`',
+            mark: 'stems',
+            lots: [event.lot],
+          });
+        }
+      }
+      if (event.kind === 'press') {
+        const head = event.sources[0]?.targets[0];
+        if (head?.kind === 'lot') pressed.set(head.lot, event.place);
+        for (const movement of deed.movements)
+          if (movement.kind === 'across') pressed.set(movement.fromLot, event.place);
+      }
+    },
+    end(say) {
+      for (const [id, place] of pressed) {
+        const lot = cellar.lot(id);
+        // only a lot that is pressed out can be judged
+        if (lot.vessels.size > 0 || lot.fruit.used === 0) continue;
+        const { account } = lot;
+        const mixed = account.blendedIn > 0 || account.bought > 0 || account.found > 0 || account.setApart > 0;
+        if (mixed) continue;
+        const wine =
+          account.made > 0
+            ? account.made +
+              account.dipGains +
+              account.settled +
+              account.liquids -
+              account.pomace -
+              account.lees -
+              account.losses -
+              account.dipLosses -
+              account.evaporation
+            : 0;
+        if (wine <= 0) continue;
+        // microlitres over micrograms: a microlitre a microgram is a million litres a tonne
+        const perTonne = (wine / lot.fruit.used) * 1e6;
+        if (perTonne >= YIELD[0] && perTonne <= YIELD[1]) continue;
+        say(place, {
+          code: 'pressing-yield',
+          message: `${lot.facts.name} gave ${Math.round(perTonne)} L a tonne of fruit; 540 to 770 is usual, and more than 850 cannot be`,
+          help: 'mend a weight or a volume; if it was so, answer with `sic`',
+          mark: lot.facts.name,
+          lots: [id],
+        });
+      }
+    },
+  };
+};

@@ -1,0 +1,69 @@
+/** `ullage build FOLDER --out FOLDER`: renders the site of a journal. */
+
+import { makeBook } from '../cellar/make-book.ts';
+import { checkJournal } from '../checks/check-journal.ts';
+import { compareFindings } from '../journal/findings.ts';
+import { readFolder } from './journal-files.ts';
+import { packagePath } from './package-path.ts';
+import { painter, sayTally, showFinding, tally } from './show.ts';
+
+export interface BuildOptions {
+  readonly out: string;
+  readonly on: number | undefined;
+}
+
+/** 0 built and clean, 1 built with errors in the journal, 2 nothing could be read or written. */
+export async function build(folder: string, options: BuildOptions): Promise<number> {
+  const [{ buildSite }, { SiteFolderError, writeSite }] = await Promise.all([
+    import('../site/build.ts'),
+    import('../site/write.ts'),
+  ]);
+  const read = readFolder(folder);
+  const paint = painter(process.stderr);
+  if (read.missing) {
+    for (const finding of read.findings) process.stderr.write(`${showFinding(finding, read.files, paint)}\n`);
+    return 2;
+  }
+  const book = makeBook(read.files, options.on, checkJournal);
+  const findings = [...read.findings, ...book.findings].sort(compareFindings);
+  const progress = process.stderr.isTTY === true ? progressLine() : undefined;
+  const pages = await buildSite(
+    { ...book, findings },
+    {
+      templates: packagePath('templates'),
+      findingsPages: packagePath('grammar/findings'),
+      ...(progress === undefined ? {} : { onProgress: progress.show }),
+    },
+  );
+  progress?.done();
+  try {
+    const { written, unchanged, removed } = await writeSite(pages, options.out);
+    const counted = tally(findings);
+    process.stdout.write(
+      `${pages.length} files in ${options.out}: ${written} written, ${unchanged} unchanged, ${removed} removed\n${sayTally(counted)}${counted.errors > 0 ? `; \`ullage check ${folder}\` tells them` : ''}\n`,
+    );
+    return counted.errors > 0 ? 1 : 0;
+  } catch (error) {
+    if (error instanceof SiteFolderError || (error instanceof Error && 'code' in error)) {
+      process.stderr.write(`${error.message}\n`);
+      return 2;
+    }
+    throw error;
+  }
+}
+
+/** A line that is written over while pages are made; silent for short work. */
+function progressLine(): { show: (done: number, total: number) => void; done: () => void } {
+  const started = Date.now();
+  let shown = false;
+  return {
+    show: (done, total) => {
+      if (Date.now() - started < 500) return;
+      shown = true;
+      process.stderr.write(`\r${done} of ${total} pages`);
+    },
+    done: () => {
+      if (shown) process.stderr.write('\r\u001b[K');
+    },
+  };
+}
