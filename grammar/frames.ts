@@ -360,7 +360,7 @@ export const FRAMES: Readonly<Record<VerbWord, Frame>> = {
     event: 'must in vessels; fruit and stems by weight',
     examples: [
       'crush LS to B1..B4 ~335 L each, destemmed, crushed 30 %, stems 56 kg by ana, bo',
-      'crush GR 800 kg to B5 700 L, whole-cluster 10 %, stems 20 kg',
+      'crush GR 800 kg to B5 720 L, whole-cluster 10 %, stems 20 kg',
     ],
   },
   press: {

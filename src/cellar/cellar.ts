@@ -21,6 +21,8 @@ export interface VesselState {
   emptied: Place | undefined;
   /** The last movement that touched it, to see two files act in one minute. */
   moved: { minute: Minute; place: Place } | undefined;
+  /** Whether skins are in it; undefined where the record does not tell. */
+  skins: boolean | undefined;
   /** The last sugar reading in degrees Brix, for stages. */
   brix: number | undefined;
 }
@@ -99,6 +101,7 @@ export class Cellar {
         doubt: undefined,
         emptied: undefined,
         moved: undefined,
+        skins: undefined,
         brix: undefined,
       };
       this.vesselStates[id] = state;

@@ -61,6 +61,9 @@ export interface Drawn {
   readonly vessel: VesselId;
   readonly lot: LotId;
   readonly content: Content;
+  /** What was known of it where it lay: its sugar, and whether skins are in it. */
+  readonly brix?: number | undefined;
+  readonly skins?: boolean | undefined;
 }
 
 export class Deed {
@@ -212,6 +215,7 @@ export class Deed {
       state.lot = NO_LOT;
       state.doubt = undefined;
       state.brix = undefined;
+      state.skins = undefined;
       return;
     }
     if (state.lot === lot) return;
@@ -232,11 +236,11 @@ export class Deed {
     const state = this.cellar.vessel(id);
     this.moving(state);
     this.remember(state);
-    const { lot } = state;
+    const { lot, brix, skins } = state;
     const content = draw(state.content, volume, slack);
     this.touchedLots.add(lot);
     this.settle(state, lot);
-    return { vessel: id, lot, content };
+    return { vessel: id, lot, content, brix, skins };
   }
 
   /** Puts wine that comes from another vessel; between lots it is blended out of one and into the other. */
@@ -553,8 +557,7 @@ export class Deed {
       const content = draw(drawn.content, part, whole ? drawn.content.slack : 0);
       return [
         {
-          vessel: drawn.vessel,
-          lot: drawn.lot,
+          ...drawn,
           content: { ...content, slack: Math.max(content.slack, Math.floor((slack * part) / volume)) },
         },
       ];

@@ -26,7 +26,12 @@ export function numberTicks(scale: Scale, count: number): Tick[] {
   const values = scale.ticks(count);
   const step = values.length > 1 ? Math.abs((values[1] ?? 0) - (values[0] ?? 0)) : 1;
   const places = Math.max(0, -Math.floor(Math.log10(step) + 1e-9));
-  return values.map((value) => ({ value, label: value.toFixed(places).replace(/^-(?=0(?:\.0+)?$)/u, '') }));
+  return values.map((value) => ({ value, label: signed(value.toFixed(places)) }));
+}
+
+/** A true minus, and none before nothing. */
+function signed(text: string): string {
+  return text.replace(/^-(?=0(?:\.0+)?$)/u, '').replace('-', '−');
 }
 
 /** Days between ticks, where months would be too coarse. */

@@ -49,6 +49,7 @@ export function fermentCurve(data: FermentCurve, frame: Frame): string {
   const ends = { right, room: frame.width - right - 7 };
   const sugar = panel(data.sugar, x, [TOP, sugarBottom], ends, wide ? 6 : 5);
   let end = sugarBottom;
+  const looks = looksOf(data);
   const parts: string[] = [];
   let warmth: { panel: Panel; top: number } | undefined;
   if (warmthHeight > 0) {
@@ -58,10 +59,10 @@ export function fermentCurve(data: FermentCurve, frame: Frame): string {
   }
   parts.push(uprights(x, days, TOP, end));
   parts.push(leftAxis(sugar.y, numberTicks(sugar.y, wide ? 6 : 5), LEFT, right, data.unit));
-  parts.push(curves(data.sugar, sugar));
+  parts.push(curves(data.sugar, looks, sugar));
   if (warmth !== undefined) {
     parts.push(leftAxis(warmth.panel.y, numberTicks(warmth.panel.y, 4), LEFT, right, data.temperatureUnit));
-    parts.push(curves(data.temperature, warmth.panel));
+    parts.push(curves(data.temperature, looks, warmth.panel));
   }
   parts.push(bottomAxis(x, days, LEFT, right, end));
   end += FOOT;
@@ -111,8 +112,35 @@ function panel(
   return { x, y: niceLinear(low, high, [bottom, top], count), top, bottom, ...ends };
 }
 
-function curves(series: readonly CurveSeries[], into: Panel): string {
-  return series.length <= MOST_NAMED ? namedLines(series, into) : bundle(series, into);
+function curves(series: readonly CurveSeries[], looks: ReadonlyMap<string, string>, into: Panel): string {
+  const lines = series.filter(isLine);
+  const dots = series.filter((one) => !isLine(one)).map((one) => loneDot(one, into));
+  return dots.join('') + (lines.length <= MOST_NAMED ? namedLines(lines, looks, into) : bundle(lines, into));
+}
+
+const isLine = ({ points }: CurveSeries): boolean => points.length > 1;
+
+/** One reading alone makes no line, and needs no name at an end: it says what it is when pointed at. */
+function loneDot({ name, points }: CurveSeries, { x, y }: Panel): string {
+  return points
+    .map(({ minute, value }) =>
+      element(
+        'g',
+        { class: 'dot' },
+        element('title', {}, escapeText(name)),
+        element('circle', { cx: x(minute), cy: y(value), r: 3 }),
+      ),
+    )
+    .join('');
+}
+
+/** A vessel looks the same on both panels. */
+function looksOf(data: FermentCurve): Map<string, string> {
+  const looks = new Map<string, string>();
+  for (const { name } of [...data.sugar, ...data.temperature].filter(isLine)) {
+    if (!looks.has(name)) looks.set(name, `s${(looks.size % MOST_NAMED) + 1}`);
+  }
+  return looks;
 }
 
 function path(points: readonly CurvePoint[], { x, y }: Panel): string {
@@ -124,9 +152,9 @@ function path(points: readonly CurvePoint[], { x, y }: Panel): string {
   );
 }
 
-function namedLines(series: readonly CurveSeries[], into: Panel): string {
-  const drawn = series.map(({ points }, index) => {
-    const look = `s${index + 1}`;
+function namedLines(series: readonly CurveSeries[], looks: ReadonlyMap<string, string>, into: Panel): string {
+  const drawn = series.map(({ name, points }) => {
+    const look = looks.get(name) ?? 's1';
     const dots = points
       .map((point) => element('circle', { cx: into.x(point.minute), cy: into.y(point.value), r: 1.7 }))
       .join('');
@@ -136,7 +164,7 @@ function namedLines(series: readonly CurveSeries[], into: Panel): string {
     drawn.join('') +
     endLabels(
       series,
-      series.map((_, index) => `s${index + 1}`),
+      series.map(({ name }) => looks.get(name) ?? 's1'),
       into,
     )
   );

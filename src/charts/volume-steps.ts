@@ -16,15 +16,18 @@ export function volumeSteps(data: VolumeSteps, frame: Frame): string {
   const first = data.points[0];
   const from = first?.minute ?? data.until;
   const last = data.points.at(-1);
-  const end = Math.max(data.until, last?.minute ?? data.until, from + MINUTES_A_DAY);
+  // A lot that is used up ends where it ended, with a little room after it.
+  const used = last !== undefined && last.volume === 0;
+  const told = used ? last.minute + (last.minute - from) / 20 : Math.max(data.until, last?.minute ?? data.until);
+  const end = Math.max(told, from + MINUTES_A_DAY);
   const most = data.points.reduce((high, { volume }) => Math.max(high, volume), 0);
   const x = linear([from, end], [LEFT, right]);
   const y = niceLinear(0, most === 0 ? 1 : most, [bottom, TOP], 5);
   const days = dateTicks(from, end, right - LEFT);
 
-  // The last level lasts until the day the record tells of; a lot that is used up ends where it ended.
+  // The last level lasts until the day the record tells of.
   const points: VolumePoint[] = [...data.points];
-  if (last !== undefined && last.volume > 0) points.push({ ...last, minute: end });
+  if (last !== undefined && !used) points.push({ ...last, minute: end });
 
   const filled =
     area<VolumePoint>()

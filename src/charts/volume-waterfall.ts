@@ -34,9 +34,7 @@ export function volumeWaterfall(data: VolumeWaterfall, frame: Frame): string {
         element('line', { class: 'grid', x1: 1, x2: frame.width - 1, y1: barTop + BAR / 2, y2: barTop + BAR / 2 }) +
         element('rect', { class: `bar ${row.kind}`, x: left, y: barTop, width, height: BAR }) +
         (row.kind === 'level' ? '' : arrow(row.kind, left, width, barTop)) +
-        (index + 1 < data.rows.length
-          ? element('line', { class: 'drop', x1: x(after), x2: x(after), y1: barTop + BAR, y2: top + ROW + 16 })
-          : ''),
+        element('line', { class: 'start', x1: x(before), x2: x(before), y1: barTop - 3, y2: barTop + BAR + 3 }),
     );
     level = after;
   }

@@ -10,6 +10,22 @@ export const orderOfWork: Check = (cellar) => {
       const { event } = deed;
       if (event.kind === 'press') {
         const head = event.sources[0]?.targets[0];
+        // fruit that was pressed as it came: the juice has its colour
+        for (const movement of deed.movements) {
+          if (movement.kind !== 'in' || movement.how !== 'made' || head?.kind !== 'lot') continue;
+          const fruit = cellar.lot(head.lot);
+          if (told.has(head.lot) || fruit.facts.style !== undefined) continue;
+          if (cellar.colourOf(cellar.lot(movement.lot)) !== 'red') continue;
+          told.add(head.lot);
+          deed.say({
+            code: 'red-before-yeast',
+            message: `${fruit.facts.name} is red and was pressed before it fermented`,
+            help: 'for rosé or sparkling wine say so where the fruit came in (`for rosé`), or answer with `sic`',
+            mark: fruit.facts.name,
+            lots: [head.lot],
+            vessels: [],
+          });
+        }
         const ids =
           head?.kind === 'lot'
             ? [head.lot]
@@ -49,18 +65,20 @@ export const orderOfWork: Check = (cellar) => {
       if (event.kind === 'cap') {
         for (const id of deed.touchedVessels) {
           const state = cellar.vessel(id);
-          if (state.content.volume === 0) {
-            deed.say({
-              code: 'cap-without-must',
-              message: `${state.facts.name} holds nothing on ${deed.day}, and its cap was worked`,
-              help: 'name the vessels that hold must, or take this one out with `except`',
-              mark: state.facts.name,
-              vessels: [id],
-              ...(state.emptied === undefined
-                ? {}
-                : { related: { place: state.emptied, message: 'it was emptied here' } }),
-            });
-          }
+          const empty = state.content.volume === 0;
+          if (!empty && state.skins !== false) continue;
+          deed.say({
+            code: 'cap-without-must',
+            message: empty
+              ? `${state.facts.name} holds nothing on ${deed.day}, and its cap was worked`
+              : `${state.facts.name} holds ${cellar.nameOfLot(state.lot)} without skins on ${deed.day}, and its cap was worked`,
+            help: 'name the vessels that hold must, or take this one out with `except`',
+            mark: state.facts.name,
+            vessels: [id],
+            ...(state.emptied === undefined || !empty
+              ? {}
+              : { related: { place: state.emptied, message: 'it was emptied here' } }),
+          });
         }
         if (deed.touchedVessels.size === 0) {
           for (const id of deed.touchedLots) {

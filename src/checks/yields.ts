@@ -1,5 +1,6 @@
 /** What fruit can give: the share of stems, and wine against the weight of the fruit. */
 
+import type { LotAccount } from '../cellar/book.ts';
 import type { LotId, Place } from '../journal/events.ts';
 import { formatMass } from '../trade/convert.ts';
 import type { Check } from './check.ts';
@@ -13,7 +14,9 @@ const STEMS: readonly [number, number] = [0.02, 0.09];
 const YIELD: readonly [number, number] = [400, 850];
 
 export const yields: Check = (cellar) => {
-  const pressed = new Map<LotId, Place>();
+  const pressed = new Map<LotId, { place: Place; sic: boolean }>();
+  /** Juice made from fruit that was pressed as it came, whatever it is called. */
+  const juice = new Map<LotId, number>();
   return {
     after(deed) {
       const { event } = deed;
@@ -38,37 +41,34 @@ export const yields: Check = (cellar) => {
       }
     },
     end(say) {
-      for (const [id, place] of pressed) {
+      for (const [id, { place, sic }] of pressed) {
         const lot = cellar.lot(id);
         // only a lot that is pressed out can be judged
         if (lot.vessels.size > 0 || lot.fruit.used === 0) continue;
-        const { account } = lot;
-        const mixed = account.blendedIn > 0 || account.bought > 0 || account.found > 0 || account.setApart > 0;
-        if (mixed) continue;
-        const wine =
-          account.made > 0
-            ? account.made +
-              account.dipGains +
-              account.settled +
-              account.liquids -
-              account.pomace -
-              account.lees -
-              account.losses -
-              account.dipLosses -
-              account.evaporation
-            : 0;
-        if (wine <= 0) continue;
+        const wine = juice.get(id) ?? wineOf(lot.account);
+        if (wine === undefined || wine <= 0) continue;
         // microlitres over micrograms: a microlitre a microgram is a million litres a tonne
         const perTonne = (wine / lot.fruit.used) * 1e6;
         if (perTonne >= YIELD[0] && perTonne <= YIELD[1]) continue;
-        say(place, {
-          code: 'pressing-yield',
-          message: `${lot.facts.name} gave ${Math.round(perTonne)} L a tonne of fruit; 540 to 770 is usual, and more than 850 cannot be`,
-          help: 'mend a weight or a volume; if it was so, answer with `sic`',
-          mark: lot.facts.name,
-          lots: [id],
-        });
+        say(
+          place,
+          {
+            code: 'pressing-yield',
+            message: `${lot.facts.name} gave ${Math.round(perTonne)} L a tonne of fruit; 540 to 770 is usual, less than ${YIELD[0]} or more than ${YIELD[1]} hardly can be`,
+            help: 'mend a weight or a volume; if it was so, answer with `sic`',
+            mark: lot.facts.name,
+            lots: [id],
+          },
+          sic,
+        );
       }
     },
   };
 };
+
+/** Wine that came of a lot's own must; undefined where wine of other lots is mixed in or part was set apart. */
+function wineOf(account: LotAccount): number | undefined {
+  if (account.blendedIn > 0 || account.bought > 0 || account.found > 0 || account.setApart > 0) return undefined;
+  const lost = account.pomace + account.lees + account.losses + account.dipLosses + account.evaporation;
+  return account.made + account.dipGains + account.settled + account.liquids - lost;
+}

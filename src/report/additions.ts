@@ -43,7 +43,7 @@ export function additionsOf(
     const facts = context.book.materials[material];
     return {
       material: facts?.name ?? '',
-      direct: amountText(direct, unit),
+      direct: direct === 0 ? '' : amountText(direct, unit),
       carriedIn: carriedIn === 0 ? '' : amountText(carriedIn, unit),
       allergen: facts?.allergen ?? '',
     };

@@ -9,6 +9,7 @@ import { ageText, dayOf, fullDayText } from './dates.ts';
 import { isFermenting } from './ferment.ts';
 import { bottlesText, massText, percentText, volumeText } from './figures.ts';
 import { fillText, fullnessOf, shareFull } from './fill.ts';
+import { type Span, sentenceOf } from './finding-list.ts';
 import type { Link } from './links.ts';
 import { counted, nameList } from './names.ts';
 import { type LatestReading, latestReadings } from './readings.ts';
@@ -47,7 +48,7 @@ export interface VesselGroup {
 export interface FindingStrip {
   readonly severity: 'error' | 'warning';
   readonly count: string;
-  readonly rows: readonly { readonly title: string; readonly message: string; readonly href: string }[];
+  readonly rows: readonly { readonly title: string; readonly message: readonly Span[]; readonly href: string }[];
   readonly further: number;
 }
 
@@ -139,7 +140,7 @@ function stripOf(context: ReportContext): FindingStrip | undefined {
     count: counts.filter((text) => text !== '').join(' and '),
     rows: ordered.slice(0, MOST_IN_STRIP).map((finding) => ({
       title: CODES[finding.code].title,
-      message: finding.message,
+      message: sentenceOf(finding.message),
       href: context.links.line(finding.where).href ?? 'findings.html',
     })),
     further: Math.max(0, ordered.length - MOST_IN_STRIP),

@@ -65,10 +65,10 @@ export function clock(minute: Minute): string {
   return `${String(Math.floor(within / 60)).padStart(2, '0')}:${String(within % 60).padStart(2, '0')}`;
 }
 
-/** The time of an entry, or nothing where it gave none: such an entry stands at the start of its day. */
+/** The time of an entry, with a place to break a span, or nothing where it gave none: such an entry stands at the start of its day. */
 export function timeText(minute: Minute, until?: Minute): string {
   if (minute % MINUTES_A_DAY === 0 && until === undefined) return '';
-  return until === undefined ? clock(minute) : `${clock(minute)} to ${clock(until)}`;
+  return until === undefined ? clock(minute) : `${clock(minute)}– ${clock(until)}`;
 }
 
 /** How long ago in the words people use: `today`, `1 day`, `12 days`, `5 months`, `2 years 3 months`. */

@@ -10,11 +10,11 @@ import { formatVolume, volumeIn } from '../trade/volume.ts';
 /** A figure that follows from an estimate is shown as one. */
 const ABOUT = '~';
 
-/** A volume for people: to a tenth of a litre or gallon, a thousandth of a hectolitre. */
+/** A volume for people: to a tenth of a litre or gallon, a thousandth of a hectolitre; an estimate to the whole litre or gallon. */
 export function volumeText(volume: Microlitres, settings: Settings, estimated = false): string {
   const about = estimated ? ABOUT : '';
-  if (settings.volume === 'gal') return `${about}${formatVolume(volume, 'gal', 1)}`;
-  const step = 100_000;
+  if (settings.volume === 'gal') return `${about}${formatVolume(volume, 'gal', estimated ? 0 : 1)}`;
+  const step = estimated ? 1_000_000 : 100_000;
   // Nothing is hidden by rounding to nothing.
   if (volume !== 0 && Math.abs(volume) < step) return about + exactVolumeText(volume, settings);
   return `${about}${formatVolume(Math.round(volume / step) * step, settings.volume)}`;

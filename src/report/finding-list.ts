@@ -3,7 +3,13 @@ import { CODES, type Severity } from '../../grammar/codes.ts';
 import type { Finding, Where } from '../journal/findings.ts';
 import type { ReportContext } from './context.ts';
 import type { Link } from './links.ts';
-import { counted } from './names.ts';
+import { capital, counted } from './names.ts';
+
+/** Words, or what stands in a journal as it is written there. */
+export interface Span {
+  readonly text: string;
+  readonly code: boolean;
+}
 
 export interface FindingRow {
   /** Its anchor on the page. */
@@ -12,8 +18,8 @@ export interface FindingRow {
   readonly code: string;
   readonly title: string;
   readonly explanation: string;
-  readonly message: string;
-  readonly help: string;
+  readonly message: readonly Span[];
+  readonly help: readonly Span[];
   readonly line: Link;
   /** The line, cut where the finding begins and ends. */
   readonly excerpt: { readonly before: string; readonly marked: string; readonly after: string } | undefined;
@@ -69,8 +75,8 @@ export function findingsModel(context: ReportContext): FindingsModel {
       code: finding.code,
       title: CODES[finding.code].title,
       explanation: context.links.explanation(finding.code),
-      message: finding.message,
-      help: finding.help ?? '',
+      message: sentenceOf(finding.message),
+      help: sentenceOf(finding.help ?? ''),
       line: whereLink(context, finding.where),
       excerpt: excerptOf(lines(finding.where), finding.where),
       related: finding.related.slice(0, MOST_RELATED).map(({ where, message }) => ({
@@ -84,6 +90,23 @@ export function findingsModel(context: ReportContext): FindingsModel {
       count: many,
     })),
   };
+}
+
+/** A message as a sentence of its own; what it gives between backquotes is set apart. */
+export function sentenceOf(message: string): Span[] {
+  const spans = message
+    .split('`')
+    .map((text, index) => ({ text, code: index % 2 === 1 }))
+    .filter(({ text }) => text !== '');
+  const [first] = spans;
+  const last = spans.at(-1);
+  if (first === undefined || last === undefined) return [];
+  // A sentence that begins with a name keeps it as it is written: names may begin with a small letter.
+  const named = /^[^\s]*[0-9]/u.test(first.text);
+  return [
+    ...spans.map((span) => (span === first && !span.code && !named ? { ...span, text: capital(span.text) } : span)),
+    ...(/[.?!]$/u.test(last.text) ? [] : [{ text: '.', code: false }]),
+  ];
 }
 
 function whereLink(context: ReportContext, where: Where): Link {

@@ -89,6 +89,9 @@ export function fruitModel(context: ReportContext): FruitModel {
   };
 }
 
+/** A crop is told to the whole kilogram. */
+const WHOLE = 1_000_000_000;
+
 function netOf(loads: readonly Receive[]): Micrograms {
   return loads.reduce((sum, load) => sum + load.net, 0);
 }
@@ -161,7 +164,10 @@ function blocksOf(context: ReportContext, loads: readonly Receive[]): FruitModel
       grower: origin?.estate === true ? 'estate' : (origin?.grower ?? ''),
       loads: of.length,
       net: massText(mass, settings),
-      crop: hectares === undefined || hectares <= 0 ? '' : `${massText(Math.round(mass / hectares), settings)}/ha`,
+      crop:
+        hectares === undefined || hectares <= 0
+          ? ''
+          : `${massText(Math.round(mass / hectares / WHOLE) * WHOLE, settings)}/ha`,
     };
   });
 }

@@ -220,7 +220,7 @@ describe('axes', () => {
       '1.10',
     ]);
     expect(numberTicks(niceLinear(-1.3, 24, [0, 100], 5), 5).map(({ label }) => label)).toEqual([
-      '-5',
+      '−5',
       '0',
       '5',
       '10',

@@ -31,7 +31,7 @@ describe('days', () => {
   test('an entry without a time shows none', () => {
     expect(timeText(FIRST_DAY * 1440)).toBe('');
     expect(timeText(FIRST_DAY * 1440 + 460)).toBe('07:40');
-    expect(timeText(FIRST_DAY * 1440 + 1410, FIRST_DAY * 1440 + 1470)).toBe('23:30 to 00:30');
+    expect(timeText(FIRST_DAY * 1440 + 1410, FIRST_DAY * 1440 + 1470)).toBe('23:30– 00:30');
     expect(clock(-1)).toBe('23:59');
     expect(dayOf(-1)).toBe(-1);
   });
@@ -53,7 +53,7 @@ describe('days', () => {
 describe('figures', () => {
   test('volumes are rounded for people and exact where the account is told', () => {
     expect(volumeText(1340_240_000, litres)).toBe('1340.2 L');
-    expect(volumeText(12_345_678_900, litres, true)).toBe('~12\u202F345.7 L');
+    expect(volumeText(12_345_678_900, litres, true)).toBe('~12\u202F346 L');
     expect(exactVolumeText(1340_240_000, litres)).toBe('1340.24 L');
     // 3.785411784 L a gallon: NIST Handbook 44, appendix C.
     expect(volumeText(3_785_412, gallons)).toBe('1.0 gal');

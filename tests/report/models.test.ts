@@ -1,12 +1,14 @@
 import { describe, expect, test } from 'vitest';
+import type { Happening } from '../../src/cellar/book.ts';
 import { cellarModel } from '../../src/report/cellar-today.ts';
 import { contextOf } from '../../src/report/context.ts';
 import { explanationModels, explanationsModel } from '../../src/report/explanation.ts';
-import { findingsModel } from '../../src/report/finding-list.ts';
+import { findingsModel, sentenceOf } from '../../src/report/finding-list.ts';
 import { fruitModel } from '../../src/report/fruit.ts';
 import { findingsByLine, journalModel, journalsModel } from '../../src/report/journal-page.ts';
 import { lotModel } from '../../src/report/lot.ts';
 import { lotsModel } from '../../src/report/lots.ts';
+import { readingTable } from '../../src/report/readings.ts';
 import { vesselModel } from '../../src/report/vessel.ts';
 import { vesselsModel } from '../../src/report/vessels.ts';
 import { fixtureBook } from './fixture.ts';
@@ -145,6 +147,20 @@ describe('a lot', () => {
   });
 });
 
+test('a crowded round of readings is told as its span', () => {
+  const reading = present(book.happenings.find(({ event }) => event.kind === 'reading'));
+  const round = Array.from({ length: 12 }, (_, index): Happening => {
+    if (reading.event.kind !== 'reading') throw new Error('no reading');
+    const value = 20 + index;
+    const measures = [{ analyte: 'free SO2', value, mark: '', said: `${value} mg/L` } as const];
+    return { ...reading, event: { ...reading.event, targets: [{ kind: 'vessel', vessel: index % 9 }], measures } };
+  });
+  expect(readingTable(context, round).rows.map(({ of, cells }) => [of, cells])).toEqual([
+    ['B1..B4, T4, FB-01..FB-04 (12 readings)', ['20 to 31']],
+  ]);
+  expect(readingTable(context, round.slice(0, 8)).rows.length).toBe(8);
+});
+
 test('a day of many bins is one line, and the lines it holds are counted', () => {
   const many = contextOf(fixtureBook({ bins: 15 }));
   const vessel = present(vesselModel(many, 0));
@@ -200,6 +216,17 @@ describe('findings', () => {
     expect(model.rows[0]?.excerpt).toEqual({ before: '08:30 ', marked: 'crsh LS', after: ' to B1..B4' });
     expect(model.rows[0]?.explanation).toBe('help/verb-unknown.html');
     expect(model.rows[0]?.line.href).toBe('journal/2026-09-harvest.html#L14');
+  });
+
+  test('are sentences, and what they quote from a journal is set apart', () => {
+    expect(sentenceOf('write `sic`, or look again')).toEqual([
+      { text: 'Write ', code: false },
+      { text: 'sic', code: true },
+      { text: ', or look again', code: false },
+      { text: '.', code: false },
+    ]);
+    expect(sentenceOf('b11 read 1.6: twice?')).toEqual([{ text: 'b11 read 1.6: twice?', code: false }]);
+    expect(sentenceOf('')).toEqual([]);
   });
 
   test('beyond what a page can hold they are counted', () => {

@@ -110,6 +110,7 @@ function fromFruit(
       content.amounts.push(mulDivFloor(given.amounts[i] ?? 0, volume, total));
     });
     deed.make(part.vessel, into, content, 'made');
+    deed.cellar.vessel(part.vessel).skins ??= deed.event.verb === 'crush';
     deed.capacity(part.vessel);
   }
 }

@@ -1,4 +1,5 @@
 /** Wine that moves: between vessels, into bottles, into and out of the cellar. */
+import type { VerbWord } from '../../../grammar/words.ts';
 import type {
   Bottle,
   Bottles,
@@ -120,6 +121,9 @@ export function lotInto(
   return state.lot;
 }
 
+/** Verbs after which wine has no skins in it. */
+const LEAVES_SKINS: ReadonlySet<VerbWord> = new Set<VerbWord>(['drain', 'bleed', 'press', 'rack', 'filter']);
+
 /** Puts drawn wine into its parts. */
 export function distribute(deed: Deed, pool: readonly Drawn[], parts: readonly Part[], as: LotId | undefined): void {
   for (const part of parts) {
@@ -132,9 +136,12 @@ export function distribute(deed: Deed, pool: readonly Drawn[], parts: readonly P
       portions.map((drawn) => ({ lot: drawn.lot, volume: drawn.content.volume })),
       as,
     );
-    const { brix } = deed.cellar.vessel(portions[0]?.vessel ?? part.vessel);
     for (const drawn of portions) deed.put(part.vessel, lot, drawn);
-    deed.cellar.vessel(part.vessel).brix ??= brix;
+    const state = deed.cellar.vessel(part.vessel);
+    // a vessel that was empty takes over what is known of the wine
+    const first = portions[0];
+    state.brix ??= first?.brix;
+    state.skins ??= LEAVES_SKINS.has(deed.event.verb) ? false : first?.skins;
     deed.capacity(part.vessel);
   }
 }
