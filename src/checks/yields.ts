@@ -35,9 +35,14 @@ export const yields: Check = (cellar) => {
       }
       if (event.kind === 'press') {
         const head = event.sources[0]?.targets[0];
-        if (head?.kind === 'lot') pressed.set(head.lot, event.place);
-        for (const movement of deed.movements)
-          if (movement.kind === 'across') pressed.set(movement.fromLot, event.place);
+        const said = { place: event.place, sic: event.sic };
+        if (head?.kind === 'lot') pressed.set(head.lot, said);
+        for (const movement of deed.movements) {
+          if (movement.kind === 'across') pressed.set(movement.fromLot, said);
+          else if (movement.kind === 'in' && movement.how === 'made' && head?.kind === 'lot') {
+            juice.set(head.lot, (juice.get(head.lot) ?? 0) + movement.volume);
+          }
+        }
       }
     },
     end(say) {

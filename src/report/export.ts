@@ -31,6 +31,15 @@ function shares(volumes: readonly number[]): number[] {
   return floor;
 }
 
+interface ReadingJson {
+  readonly at: string;
+  readonly analyte: string;
+  readonly value: number;
+  readonly mark: string;
+  readonly said: string;
+  readonly source: { readonly file: string; readonly line: number };
+}
+
 export function exportBook(book: Book) {
   const source = (place: { readonly file: number; readonly line: number }) => ({
     file: book.files[place.file]?.path ?? '',
@@ -124,11 +133,8 @@ export function exportBook(book: Book) {
     }
   };
 
-  const lastReadings = new Map<
-    number,
-    { at: string; analyte: string; value: number; mark: string; said: string; source: { file: string; line: number } }[]
-  >();
-  const readings: object[] = [];
+  const lastReadings = new Map<number, ReadingJson[]>();
+  const readings: (ReadingJson & { readonly of: readonly string[]; readonly sample?: string })[] = [];
   const capWork = new Map<
     string,
     { vessel: string; day: string; punchDowns: number; pumpOvers: number; rackAndReturns: number }
