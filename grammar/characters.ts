@@ -37,6 +37,7 @@ function usual(c: string): string | undefined {
 
 const SAY: Readonly<Record<string, string>> = {
   ' ': 'an unusual blank (a tab or a no-break blank) was read as a blank',
+  '0': 'full-width digits were read as plain ones',
   '"': 'a curly quote was read as a plain one',
   '-': 'a typographic minus was read as `-`',
   '~': 'a look-alike was read as `~`',
@@ -71,16 +72,24 @@ export function usualCharacters(text: string): { text: string; problems: Problem
       continue;
     }
     plain += to;
-    if (!seen.includes(to)) {
-      seen += to;
-      problems.push({
-        code: 'odd-character',
-        start: i,
-        end: i + 1,
-        message: SAY[to] ?? `a full-width \`${c}\` was read as \`${to}\``,
-        help: `write a plain \`${to}\``,
-      });
+    const kind = to >= '0' && to <= '9' ? '0' : to;
+    if (seen.includes(kind)) continue;
+    seen += kind;
+    let end = i + 1;
+    let run = to;
+    // digits are told of as the number they make
+    for (let next = usual(text.charAt(end)); kind === '0' && next !== undefined && next >= '0' && next <= '9'; ) {
+      run += next;
+      end++;
+      next = usual(text.charAt(end));
     }
+    problems.push({
+      code: 'odd-character',
+      start: i,
+      end,
+      message: SAY[kind] ?? `a full-width \`${c}\` was read as \`${to}\``,
+      help: to === ' ' ? 'write a plain blank' : `write a plain \`${run}\``,
+    });
   }
   return { text: plain, problems };
 }

@@ -24,7 +24,7 @@ export function weekday(day: number): (typeof WEEKDAYS)[number] {
   return WEEKDAYS[(((day + 3) % 7) + 7) % 7] ?? 'Mon';
 }
 
-const MONTHS = [
+export const MONTHS = [
   'January',
   'February',
   'March',

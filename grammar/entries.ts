@@ -86,6 +86,8 @@ export interface Day {
   readonly type: 'day';
   /** Days since 1970-01-01, or NaN where there is no such day. */
   readonly day: number;
+  /** The day it must mean, where it is written wrongly and can mean one only. */
+  readonly meant?: number;
   readonly text: string;
   readonly remark?: string;
 }

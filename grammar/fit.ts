@@ -60,6 +60,15 @@ function wordAfterNumber(word: Part & { type: 'word' }, amount: Amount, slot: Sl
       help: 'write the unit in full',
     };
   }
+  if (slot.times === true && /^bottles?$|^magnums?$|^halves$|^cases?$/i.test(word.text)) {
+    return {
+      start: word.start,
+      end: word.end,
+      code: 'unit-unknown',
+      message: `how large the ${word.text.toLowerCase()} are is missing`,
+      help: `write how many and what size: \`${amount.text} x 750 mL\`, or cases as \`40 x 12 x 750 mL\``,
+    };
+  }
   const near = nearest(
     word.text,
     UNITS.filter((unit) => slot.amounts?.includes(unit.dimension) ?? true).map((unit) => unit.symbol),

@@ -25,9 +25,11 @@ function endsInComma(text: string, start: number, end: number): boolean {
     const line = text.slice(start, at);
     return !/(^|\s)(--|—|#)(\s|$)/.test(line) && !/(^|\s)#/.test(line);
   }
-  const hash = text.indexOf(' #', start);
-  if (hash === -1 || hash >= end) return false;
-  return /,\s*$/.test(text.slice(start, hash)) && !/(^|\s)--\s/.test(text.slice(start, hash));
+  const line = text.slice(start, end);
+  const hash = line.indexOf(' #');
+  if (hash === -1) return false;
+  const before = line.slice(0, hash);
+  return /,\s*$/.test(before) && !/(^|\s)--\s/.test(before);
 }
 
 /** Whether a line begins something of its own, and so can't go on the line above. */

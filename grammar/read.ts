@@ -1,7 +1,7 @@
 /** Reads one line: text in, what it says and what is to be said about it out. Pure, so that equal lines are read once. */
 import { type IToken, MismatchedTokenException } from 'chevrotain';
 import { CONTROL, UNUSUAL, usualCharacters } from './characters.ts';
-import { formatDate, parseDate, parseTime, WEEKDAYS, weekday } from './dates.ts';
+import { formatDate, MONTHS, parseDate, parseTime, WEEKDAYS, weekday } from './dates.ts';
 import type { Broken, Line, Problem, ReadLine, Span, When, Word } from './entries.ts';
 import { fitEntry } from './fit.ts';
 import { parser, type RawEntry } from './parser.ts';
@@ -12,6 +12,7 @@ import {
   CommaToken,
   CrossToken,
   cut,
+  DashToken,
   DateToken,
   DotDotToken,
   endOf,
@@ -67,30 +68,62 @@ const at = (token: IToken): Span => ({ start: token.startOffset, end: endOf(toke
 
 const clip = (text: string): string => (text.length > 40 ? `${text.slice(0, 37)}...` : text);
 
-/** The date someone meant by `14/09/2026` or `9-14-2026`, for the help. */
-function otherDate(text: string): Problem | undefined {
-  const match = /^\s*(?:(\d{1,2})([./-])(\d{1,2})\2(\d{4})|(\d{4})([./])(\d{1,2})\6(\d{1,2}))(?![\d.:/])/.exec(text);
-  if (match === null) return undefined;
+interface OtherDate {
+  readonly problem: Problem;
+  /** The day it must mean, where it can mean one only. */
+  readonly meant?: number;
+}
+
+/** The date someone meant by `14/09/2026` or `9-14-2026`. */
+function otherDate(text: string): OtherDate | undefined {
+  const match = /^\s*(?:(\d{1,2})([./-])(\d{1,2})\2(\d{4}|\d{2})|(\d{4})([./])(\d{1,2})\6(\d{1,2}))(?![\d.:/])/.exec(
+    text,
+  );
+  if (match === null) return inWords(text);
   const start = text.length - text.trimStart().length;
   const span = { start, end: start + match[0].trim().length };
   const pad = (part: string | undefined): string => (part ?? '').padStart(2, '0');
+  const year = match[4]?.length === 2 ? `20${match[4]}` : match[4];
   const readings =
     match[5] === undefined
-      ? [`${match[4]}-${pad(match[3])}-${pad(match[1])}`, `${match[4]}-${pad(match[1])}-${pad(match[3])}`]
+      ? [`${year}-${pad(match[3])}-${pad(match[1])}`, `${year}-${pad(match[1])}-${pad(match[3])}`]
       : [`${match[5]}-${pad(match[7])}-${pad(match[8])}`];
+  return dateOrder(span, match[0].trim(), readings);
+}
+
+function dateOrder(span: Span, written: string, readings: readonly string[]): OtherDate {
   const possible = [...new Set(readings)].filter((reading) => !Number.isNaN(parseDate(reading)));
+  const [only] = possible;
   return {
-    ...span,
-    code: 'date-order',
-    message: `\`${match[0].trim()}\` is not how a day is written here: year, month, day`,
-    help: possible.length === 0 ? 'write a day as 2026-09-14' : `write ${possible.map((p) => `\`${p}\``).join(' or ')}`,
+    ...(possible.length === 1 && only !== undefined ? { meant: parseDate(only) } : {}),
+    problem: {
+      ...span,
+      code: 'date-order',
+      message: `\`${written}\` is not how a day is written here: year, month, day`,
+      help:
+        possible.length === 0 ? 'write a day as 2026-09-14' : `write ${possible.map((p) => `\`${p}\``).join(' or ')}`,
+    },
   };
+}
+
+/** `4 November 2026`. */
+function inWords(text: string): OtherDate | undefined {
+  const match = /^\s*(\d{1,2})\.? ([A-Za-z]{3,9})\.?,? (\d{4})(?!\d)/.exec(text);
+  const month = MONTHS.findIndex(
+    (name) => match !== null && name.toLowerCase().startsWith(match[2]?.toLowerCase() ?? ' '),
+  );
+  if (match === null || month === -1) return undefined;
+  const start = text.length - text.trimStart().length;
+  const pad = (part: string): string => part.padStart(2, '0');
+  return dateOrder({ start, end: match[0].length }, match[0].trim(), [
+    `${match[3]}-${pad(String(month + 1))}-${pad(match[1] ?? '')}`,
+  ]);
 }
 
 function commaNumber(token: IToken): Problem {
   const [whole, ...rest] = token.image.split(',');
   const joined = [whole, ...rest].join('');
-  const point = rest.length === 1 ? `${whole}.${rest[0]}` : undefined;
+  const point = rest.length === 1 && rest[0]?.includes('.') === false ? `${whole}.${rest[0]}` : undefined;
   const thousands = rest.every((group) => group.replace(/\..*/, '').length === 3);
   return {
     ...at(token),
@@ -99,7 +132,7 @@ function commaNumber(token: IToken): Problem {
       ? `\`${token.image}\` can be read as ${joined}${point === undefined ? '' : ` or as ${point}`}`
       : `\`${token.image}\` has a comma inside a number: ${point ?? joined}?`,
     help: thousands
-      ? `write \`${joined}\`${point === undefined ? '' : ` for the thousands, \`${point}\` for the decimal`}; two numbers need a blank after the comma`
+      ? `write \`${joined}\`${point === undefined ? ' without the comma' : ` for the thousands, \`${point}\` for the decimal`}; two numbers need a blank after the comma`
       : `write \`${point ?? joined}\` with a point; two numbers need a blank after the comma`,
   };
 }
@@ -118,8 +151,8 @@ function strayCharacter(text: string, offset: number): Problem {
     };
   }
   if (c === '–' || c === '—' || c === '‒' || c === '―') {
-    const before = /[\p{L}\p{N}]+$/u.exec(text.slice(0, offset))?.[0] ?? '';
-    const after = /^[\p{L}\p{N}]+/u.exec(text.slice(offset + 1))?.[0] ?? '';
+    const before = /[\p{L}\p{N}_/.-]+$/u.exec(text.slice(0, offset))?.[0] ?? '';
+    const after = /^[\p{L}\p{N}_/.-]+/u.exec(text.slice(offset + 1))?.[0] ?? '';
     return {
       ...span,
       code: 'dash-for-range',
@@ -127,20 +160,46 @@ function strayCharacter(text: string, offset: number): Problem {
       help: `write \`${before}..${after}\` for a range; a remark begins with \` -- \``,
     };
   }
-  if (c === "'" || c === '‘' || c === '’') {
-    return {
-      ...span,
-      code: 'stray-character',
-      message: `\`${c}\` has no place here`,
-      help: 'names and texts stand in double quotes',
-    };
-  }
+  const after = text.slice(offset + c.length);
   return {
     ...span,
     code: 'stray-character',
-    message: `\`${c}\` has no place here`,
-    help: 'a name with such a character stands in double quotes; a remark begins with ` -- `',
+    message: c === '`' ? 'a backquote has no place here' : `\`${c}\` has no place here`,
+    help: insteadOf(c, after),
   };
+}
+
+/** What to write instead of a character people bring along from elsewhere. */
+function insteadOf(c: string, after: string): string {
+  const ends = after.trim() === '';
+  switch (c) {
+    case "'":
+    case '`':
+    case '‘':
+    case '’':
+      return 'names and texts stand in double quotes';
+    case '.':
+      return ends ? 'take the full stop away' : 'a decimal point stands between digits; text stands in double quotes';
+    case ';':
+    case '&':
+    case '+':
+      return 'a comma stands between equal things; another work stands on a line of its own';
+    case '=':
+    case ':':
+      return 'take it away: the figure stands right after the word';
+    case '→':
+      return 'write `to`';
+    case '/':
+    case '\\':
+    case '*':
+      return after.startsWith(c)
+        ? 'a comment begins with `#`, a remark with ` -- `'
+        : 'a name with such a character stands in double quotes; a remark begins with ` -- `';
+    case '-':
+      if (after.startsWith('>')) return 'write `to`';
+      if (after.startsWith('-')) return 'a comment begins with `#`; a remark begins with ` -- `, blanks on both sides';
+  }
+  return 'a name with such a character stands in double quotes; a remark begins with ` -- `';
 }
 
 /** One finding in our own words for a line the grammar could not take. */
@@ -156,6 +215,14 @@ function explain(tokens: readonly IToken[], failed: IToken | undefined, text: st
         code: 'line-unfinished',
         message: 'the line ends in a comma and nothing follows',
         help: 'finish the line, or take the comma away',
+      };
+    }
+    if (last?.tokenType === DotDotToken) {
+      return {
+        ...where,
+        code: 'range-broken',
+        message: 'the range has no end',
+        help: 'write both ends: `B1..B15`, or `22..30 C`',
       };
     }
     if (last?.tokenType === TimeToken) {
@@ -185,7 +252,35 @@ function explain(tokens: readonly IToken[], failed: IToken | undefined, text: st
       help: 'times stand before the verb; several are separated by commas',
     };
   }
+  const time = index === 0 ? loosePoint(stuck.image) : undefined;
+  if (time !== undefined && type === NumberToken) {
+    return {
+      ...span,
+      code: 'time-impossible',
+      message: `\`${stuck.image}\` is not how a time is written`,
+      help: `write \`${time}\``,
+    };
+  }
+  if (type === DashToken) {
+    return {
+      ...span,
+      code: 'line-malformed',
+      message: 'a single dash has no place here',
+      help: 'a remark begins with ` -- `: two dashes, blanks on both sides',
+    };
+  }
   if (before?.tokenType === DotDotToken || type === DotDotToken) {
+    const start = before?.tokenType === DotDotToken ? tokens[index - 2] : undefined;
+    const prefix = start?.tokenType === WordToken ? /^(.*?)\d+$/.exec(start.image)?.[1] : undefined;
+    if (start !== undefined && prefix !== undefined && type === NumberToken) {
+      return {
+        start: start.startOffset,
+        end: span.end,
+        code: 'range-broken',
+        message: `\`${stuck.image}\` is half a name`,
+        help: `write both ends in full: \`${start.image}..${prefix}${stuck.image}\``,
+      };
+    }
     return {
       ...span,
       code: 'range-broken',
@@ -236,17 +331,44 @@ function explain(tokens: readonly IToken[], failed: IToken | undefined, text: st
   };
 }
 
-function unknownVerb(token: IToken, timed: boolean): Problem {
-  const near = nearest(token.image, VERBS);
+/** The time meant by `7.40`, `0740` or `740`. */
+function loosePoint(image: string): string | undefined {
+  const match = /^(\d{1,2})[.](\d{2})$/.exec(image) ?? /^(\d{1,2})(\d{2})$/.exec(image);
+  if (match === null) return undefined;
+  const time = `${(match[1] ?? '').padStart(2, '0')}:${match[2] ?? ''}`;
+  return Number.isNaN(parseTime(time)) ? undefined : time;
+}
+
+/** The verb that stands later in the line, be it in the past tense: `T1 racked to T2`. */
+function laterVerb(tokens: readonly IToken[]): string | undefined {
+  for (const token of tokens.slice(1)) {
+    if (token.tokenType !== WordToken) continue;
+    const lower = token.image.toLowerCase();
+    const verb = VERBS.find((known) => known === lower || `${known}ed` === lower || `${known}d` === lower);
+    if (verb !== undefined) return verb;
+  }
+  return undefined;
+}
+
+function unknownVerb(token: IToken, timed: boolean, next?: IToken, tokens: readonly IToken[] = []): Problem {
+  // `punch down` is a verb in two words
+  const joined = next === undefined ? undefined : `${token.image}-${next.image}`.toLowerCase();
+  const near = VERBS.find((verb) => verb === joined) ?? nearest(token.image, VERBS);
   return {
     ...at(token),
     code: 'verb-unknown',
     message: timed
       ? `\`${token.image}\` is not a verb`
       : `\`${token.image}\` is neither a verb nor a row of a table above`,
-    help:
-      near === undefined ? 'begin the line with a verb, such as `rack`, `add`, `reading`' : `did you mean \`${near}\`?`,
+    help: near === undefined ? verbFirst(token, tokens) : `did you mean \`${near}\`?`,
   };
+}
+
+function verbFirst(token: IToken, tokens: readonly IToken[]): string {
+  const later = laterVerb(tokens.slice(tokens.indexOf(token)));
+  return later === undefined
+    ? 'begin the line with a verb, such as `rack`, `add`, `reading`'
+    : `the verb stands first: \`${later} ${token.image} ...\``;
 }
 
 /** A number glued to letters that are no unit: a name that begins with a digit. */
@@ -261,6 +383,26 @@ function gluedName(tokens: readonly IToken[]): Problem | undefined {
     if (!/[-_/\d]/.test(word.image) && word.image.length > 2) continue;
     if (/^[a-zµ]{1,2}$/i.test(word.image)) continue;
     const name = number.image + word.image;
+    const power = /^(\d+)e(\d{1,2})$/i.exec(name);
+    if (power !== null) {
+      return {
+        start: number.startOffset,
+        end: endOf(word),
+        code: 'number-malformed',
+        message: `\`${name}\` has an exponent`,
+        help: `write the number in full: \`${power[1]}${'0'.repeat(Number(power[2]))}\``,
+      };
+    }
+    const hour = i === 0 ? /^(\d{1,2})h(\d{2})$/i.exec(name) : null;
+    if (hour !== null) {
+      return {
+        start: number.startOffset,
+        end: endOf(word),
+        code: 'time-impossible',
+        message: `\`${name}\` is not how a time is written`,
+        help: `write \`${(hour[1] ?? '').padStart(2, '0')}:${hour[2]}\``,
+      };
+    }
     return {
       start: number.startOffset,
       end: endOf(word),
@@ -270,6 +412,22 @@ function gluedName(tokens: readonly IToken[]): Problem | undefined {
     };
   }
   return undefined;
+}
+
+/** `1.000.5` or `.5`: digits and points that make no number. */
+function brokenNumber(text: string, offset: number): Problem | undefined {
+  if (!/^[-+.,]?\d/.test(text.slice(offset))) return undefined;
+  const start = offset - (/[\d.,]*$/.exec(text.slice(0, offset))?.[0].length ?? 0);
+  const image = /^[-+]?[\d.,]+/.exec(text.slice(start))?.[0] ?? text.charAt(offset);
+  const point = image.lastIndexOf('.');
+  const meant = `${image.slice(0, point).replace(/[.,]/g, '') || '0'}${image.slice(point)}`;
+  return {
+    start,
+    end: start + image.length,
+    code: 'number-malformed',
+    message: `\`${image}\` is not a number`,
+    help: point === -1 ? 'write a number with one decimal point: `24.6`' : `write it with one point: \`${meant}\``,
+  };
 }
 
 function readDay(tokens: readonly IToken[], text: string, problems: Problem[]): ReadLine {
@@ -294,10 +452,12 @@ function readDay(tokens: readonly IToken[], text: string, problems: Problem[]): 
     return { line: { type: 'day', day, text: known?.image ?? '' }, problems };
   }
   const day = parseDate(raw.date.image);
+  let meant: number | undefined;
   if (Number.isNaN(day)) {
     const loose = /^(\d{4})-(\d{1,2})-(\d{1,2})$/.exec(raw.date.image);
     const padded =
       loose === null ? '' : `${loose[1]}-${(loose[2] ?? '').padStart(2, '0')}-${(loose[3] ?? '').padStart(2, '0')}`;
+    if (!Number.isNaN(parseDate(padded))) meant = parseDate(padded);
     problems.push({
       ...at(raw.date),
       code: 'date-impossible',
@@ -323,7 +483,13 @@ function readDay(tokens: readonly IToken[], text: string, problems: Problem[]): 
     }
   }
   const remark = raw.remark === undefined ? undefined : remarkText(text, raw.remark);
-  const line: Line = { type: 'day', day, text: raw.date.image, ...(remark === undefined ? {} : { remark }) };
+  const line: Line = {
+    type: 'day',
+    day,
+    text: raw.date.image,
+    ...(meant === undefined ? {} : { meant }),
+    ...(remark === undefined ? {} : { remark }),
+  };
   return { line, problems };
 }
 
@@ -405,27 +571,29 @@ export function readLine(text: string): ReadLine {
     return problems === undefined ? BLANK_LINE : { line: BLANK_LINE.line, problems };
   const otherwise = /^\s*\d/.test(plain) ? otherDate(plain) : undefined;
   if (otherwise !== undefined)
-    return { line: { type: 'day', day: Number.NaN, text: '' }, problems: [...(problems ?? []), otherwise] };
+    return {
+      line: {
+        type: 'day',
+        day: Number.NaN,
+        text: '',
+        ...(otherwise.meant === undefined ? {} : { meant: otherwise.meant }),
+      },
+      problems: [...(problems ?? []), otherwise.problem],
+    };
   const glued = tokens.some((token) => token.tokenType === NumberToken) ? gluedName(tokens) : undefined;
-  if (glued !== undefined) return broken([...(problems ?? []), glued], tokens);
+  if (glued !== undefined && !bad.some((stray) => stray.offset < glued.start)) {
+    const read = broken([...(problems ?? []), glued], tokens);
+    if (read.line.type !== 'broken') return read;
+    // what is meant is the whole name, quotes or not
+    const meant: Word = { type: 'word', text: plain.slice(glued.start, glued.end), start: glued.start, end: glued.end };
+    return { ...read, line: { ...read.line, words: [...read.line.words, meant] } };
+  }
   if (bad.length > 0) {
+    // a sentence is no row: its first word tells that it is not of this language
+    if (first?.tokenType === WordToken && nearest(first.image, VERBS) !== undefined)
+      return broken([...(problems ?? []), unknownVerb(first, false, tokens[1], tokens)], tokens);
     const offset = bad[0]?.offset ?? 0;
-    const number = /^[-+.,]?\d[\d.,]*/.exec(plain.slice(offset));
-    return broken(
-      [
-        ...(problems ?? []),
-        number === null
-          ? strayCharacter(plain, offset)
-          : {
-              start: offset,
-              end: offset + number[0].length,
-              code: 'number-malformed',
-              message: `\`${number[0]}\` is not a number`,
-              help: 'write a number with one decimal point: `24.6`',
-            },
-      ],
-      tokens,
-    );
+    return broken([...(problems ?? []), brokenNumber(plain, offset) ?? strayCharacter(plain, offset)], tokens);
   }
   for (const token of tokens) {
     if (token.tokenType === CommaNumberToken) return broken([...(problems ?? []), commaNumber(token)], tokens);
@@ -453,6 +621,19 @@ export function readLine(text: string): ReadLine {
   return broken([...(problems ?? []), explain(tokens, first, plain)], tokens);
 }
 
+/** `2:30pm`: hours run to 24 here. */
+function afterNoon(time: IToken, half: IToken): Problem {
+  const [hours = '0', minutes = '00'] = time.image.split(':');
+  const hour = (Number(hours) % 12) + (/^p/i.test(half.image) ? 12 : 0);
+  return {
+    start: time.startOffset,
+    end: endOf(half),
+    code: 'time-impossible',
+    message: `\`${time.image} ${half.image}\` is not how a time is written; hours run from 00 to 23`,
+    help: `write \`${String(hour).padStart(2, '0')}:${minutes}\``,
+  };
+}
+
 function readEntry(tokens: IToken[], text: string, before: Problem[] | undefined): ReadLine {
   // the verb must be one before the shape of the rest is worth judging
   const opener = tokens.find(
@@ -467,7 +648,25 @@ function readEntry(tokens: IToken[], text: string, before: Problem[] | undefined
     opener.tokenType !== VerbToken &&
     (opener.tokenType === WordToken || opener.tokenType === StringToken)
   ) {
-    return broken([...(before ?? []), unknownVerb(opener, true)], tokens);
+    const time = tokens[tokens.indexOf(opener) - 1];
+    const noon = /^[ap]\.?m\.?$/i.test(opener.image) && time?.tokenType === TimeToken ? time : undefined;
+    if (noon !== undefined) return broken([...(before ?? []), afterNoon(noon, opener)], tokens);
+    return broken([...(before ?? []), unknownVerb(opener, true, tokens[tokens.indexOf(opener) + 1], tokens)], tokens);
+  }
+  const late = tokens.findIndex((token) => token.tokenType === WordToken && token.image.toLowerCase() === 'struck');
+  if (late > 0) {
+    return broken(
+      [
+        ...(before ?? []),
+        {
+          ...at(tokens[late] as IToken),
+          code: 'line-malformed',
+          message: '`struck` stands before the verb',
+          help: `write \`struck ${opener?.image ?? 'rack'} ...\``,
+        },
+      ],
+      tokens,
+    );
   }
   parser.input = tokens;
   const raw = parser.entry();
@@ -513,7 +712,7 @@ function readRow(tokens: IToken[], text: string, before: Problem[] | undefined):
     const links = tokens.some((token) => token.tokenType === LinkToken || token.tokenType === ClauseToken);
     const problem =
       links || nearest(first.image, VERBS) !== undefined
-        ? unknownVerb(first, false)
+        ? unknownVerb(first, false, tokens[1], tokens)
         : explain(tokens, error.token, text);
     return broken([...(before ?? []), problem], tokens);
   }

@@ -54,6 +54,8 @@ export interface LotState {
   /** The highest sugar seen, in degrees Brix. */
   brixMost: number | undefined;
   yeasted: boolean;
+  /** When it began to ferment. */
+  fermentSince: Minute | undefined;
   doubt: Finding | undefined;
   /** Composition when it last held anything. */
   lastOrigins: { origins: OriginId[]; volumes: number[] };
@@ -130,6 +132,7 @@ export class Cellar {
         stage: facts.bottling ? 'bottled' : 'fruit',
         brixMost: undefined,
         yeasted: false,
+        fermentSince: undefined,
         doubt: undefined,
         lastOrigins: { origins: [], volumes: [] },
         firstPlace: facts.place,
@@ -174,6 +177,17 @@ export class Cellar {
     const { style } = lot.facts;
     if (style === 'rosé') return 'rosé';
     if (style === 'red' || style === 'white') return style;
+    const next = new Set([...asked, lot.facts.id]);
+    // wine of other lots has their colour, by volume; lots may have gone into one another, and none is asked twice
+    if (lot.fruit.received === 0 && lot.parents.size > 0) {
+      const sums = new Map<'red' | 'white' | 'rosé', number>();
+      for (const [parent, volume] of lot.parents) {
+        const colour = next.has(parent) ? undefined : this.colourOf(this.lot(parent), next);
+        if (colour !== undefined) sums.set(colour, (sums.get(colour) ?? 0) + Math.max(1, volume));
+      }
+      const [most] = [...sums].sort((x, y) => y[1] - x[1]);
+      if (most !== undefined) return most[0];
+    }
     let red = 0;
     let white = 0;
     const weigh = (origin: number, amount: number): void => {
@@ -181,28 +195,14 @@ export class Cellar {
       if (colour === 'red') red += amount;
       else if (colour !== undefined) white += amount;
     };
-    for (const id of lot.vessels) {
-      const { content } = this.vessel(id);
-      content.origins.forEach((origin, i) => {
-        weigh(origin, content.volumes[i] ?? 0);
-      });
-    }
+    const weighAll = (origins: readonly number[], volumes: readonly number[]): void => {
+      for (let i = 0; i < origins.length; i++) weigh(origins[i] ?? -1, volumes[i] ?? 0);
+    };
+    for (const id of lot.vessels) weighAll(this.vessel(id).content.origins, this.vessel(id).content.volumes);
+    if (red + white === 0) weighAll(lot.cellared.origins, lot.cellared.volumes);
     if (red + white === 0) for (const [origin, mass] of lot.fruit.waiting) weigh(origin, mass);
-    if (red + white === 0) {
-      lot.lastOrigins.origins.forEach((origin, i) => {
-        weigh(origin, lot.lastOrigins.volumes[i] ?? 0);
-      });
-    }
-    if (red + white === 0) {
-      // lots may have gone into one another; none is asked twice
-      const next = new Set([...asked, lot.facts.id]);
-      for (const parent of lot.parents.keys()) {
-        if (next.has(parent)) continue;
-        const colour = this.colourOf(this.lot(parent), next);
-        if (colour !== undefined) return colour;
-      }
-      return undefined;
-    }
+    if (red + white === 0) weighAll(lot.lastOrigins.origins, lot.lastOrigins.volumes);
+    if (red + white === 0) return undefined;
     return red >= white ? 'red' : 'white';
   }
 }

@@ -7,6 +7,8 @@ import type { Deed } from './deed.ts';
 const FALL = 1;
 /** Dry, as a hydrometer shows it: −1 °Bx and less (−1.0 to −2.0 in the trade press). */
 const DRY = -1;
+/** Ferments last 5 to 30 days (common practice, no source); twice that, in minutes, is not one any more. */
+const LONGEST_FERMENT = 60 * 1440;
 /** Above this many degrees, wine that leaves the fermenter still ferments. */
 const STILL_SWEET = 5;
 
@@ -90,9 +92,12 @@ export function stageAfter(
     if (stage === 'must' && event.kind === 'press') return 'juice';
     return stage;
   }
-  if (lot.stage === 'fermenting' && event.verb === 'rack') {
+  if (lot.stage === 'fermenting') {
+    lot.fermentSince ??= event.minute;
     const most = sweetestOf(cellar, lot);
-    if (most !== undefined && most <= 0) return 'wine';
+    if (event.verb === 'rack' && most !== undefined && most <= 0) return 'wine';
+    // nobody reads sugar any more: it is done, or stuck and told of elsewhere
+    if (event.kind !== 'reading' && event.minute - lot.fermentSince > LONGEST_FERMENT) return 'wine';
   }
   return lot.stage;
 }

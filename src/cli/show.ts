@@ -38,6 +38,8 @@ export function lineOf(text: string, line: number): string {
 }
 
 const LONGEST = 160;
+/** Related places told before the rest is only counted. */
+const RELATED = 4;
 
 const place = (files: readonly SourceFile[], where: Where): string => {
   const file = files[where.file];
@@ -72,8 +74,10 @@ export function showFinding(finding: Finding, files: readonly SourceFile[], pain
     );
   }
   if (finding.help !== undefined) lines.push(`  ${paint('green', 'instead:')} ${visible(finding.help)}`);
-  for (const related of finding.related)
+  for (const related of finding.related.slice(0, RELATED))
     lines.push(`  ${paint('dim', `see ${place(files, related.where)}:`)} ${visible(related.message)}`);
+  if (finding.related.length > RELATED)
+    lines.push(`  ${paint('dim', `and ${finding.related.length - RELATED} more places`)}`);
   return lines.join('\n');
 }
 

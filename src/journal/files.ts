@@ -1,4 +1,6 @@
 /** Cuts journal files into days and reads their lines, each distinct line once. */
+import type { Code } from '../../grammar/codes.ts';
+import { formatDate } from '../../grammar/dates.ts';
 import type { Day, Entry, Line, Problem, ReadLine, Row, Word } from '../../grammar/entries.ts';
 import { FRAMES } from '../../grammar/frames.ts';
 import { type LogicalLine, logicalLines } from '../../grammar/lines.ts';
@@ -24,6 +26,8 @@ export interface PlacedEntry {
   rows: PlacedRow[];
   children: PlacedEntry[];
   note?: string;
+  /** A line of its own below it that could not be read: without it the entry tells too little to be counted. */
+  spoiled?: { readonly finding: Finding; readonly words: readonly Word[] };
 }
 
 export interface PlacedRow {
@@ -44,6 +48,8 @@ export interface PlacedBroken {
 export interface DayBlock {
   readonly file: number;
   readonly day: DayNumber | undefined;
+  /** Why the day is not known, where its line could not be read. */
+  readonly lost?: Finding;
   /** The first line of the block, and the part of the file's text it spans. */
   readonly line: number;
   readonly from: number;
@@ -103,12 +109,15 @@ function looksLikeDay(text: string, start: number, end: number): boolean {
     const c = text.charCodeAt(at + 4);
     return c === 45 || c === 46 || c === 47;
   }
-  return /^\d{1,2}[./-]\d{1,2}[./-]\d{4}(?![\d:])/.test(text.slice(at, Math.min(end, at + 12)));
+  return /^\d{1,2}(?:([./-])\d{1,2}\1(?:\d{4}|\d{2})(?![\d.:/])|\.? [A-Za-z]{3,9}\.?,? \d{4})/.test(
+    text.slice(at, Math.min(end, at + 24)),
+  );
 }
 
 /**
- * The days of a file, in the order they stand. A day that cannot be read takes the day before it in the file, so that
- * the entries below it are still counted; the finding says so.
+ * The days of a file, in the order they stand. A day that cannot be read is the one it must mean, else the one before it
+ * in the file, else the next one, so that the entries below it are still counted; the finding says so. Where none is
+ * known, they wait.
  */
 export function cutIntoDays(
   files: readonly SourceFile[],
@@ -120,6 +129,8 @@ export function cutIntoDays(
   const blocks: DayBlock[] = [];
   const dayLines: { day: Day; line: number; start: number }[] = [];
   let day: DayNumber | undefined;
+  /** The first day line, if it could not be read. */
+  let lost: Finding | undefined;
   let from = text.charCodeAt(0) === 0xfeff ? 1 : 0;
   let blockLine = 1;
   let start = from;
@@ -135,19 +146,16 @@ export function cutIntoDays(
       const end = text.charCodeAt(newline - 1) === 13 ? newline - 1 : newline;
       const read = lines.read(text.slice(start, end));
       if (read.line.type === 'day') {
+        const unsure = Number.isNaN(read.line.day);
+        const known = unsure ? read.line.meant : read.line.day;
+        close(start);
         for (const problem of read.problems) {
           const finding = placeProblem(text, file, line, start, problem);
-          report(
-            Number.isNaN(read.line.day)
-              ? {
-                  ...finding,
-                  message: `${finding.message}; what stands below is taken as of ${day === undefined ? 'the next day' : 'the day above'} until this is mended`,
-                }
-              : finding,
-          );
+          if (!unsure || finding.severity !== 'error') report(finding);
+          else if (known === undefined && day === undefined) lost ??= finding;
+          else report(taken(finding, known === undefined ? 'the day above' : formatDate(known)));
         }
-        close(start);
-        if (!Number.isNaN(read.line.day)) day = read.line.day;
+        if (known !== undefined) day = known;
         dayLines.push({ day: read.line, line, start });
         from = Math.min(newline + 1, text.length);
         blockLine = line + 1;
@@ -158,16 +166,23 @@ export function cutIntoDays(
   }
   close(text.length);
   // entries under an unreadable first day belong to the next one that can be read
-  const firstKnown = blocks.find((block) => block.day !== undefined)?.day;
-  const firstDayLine = dayLines[0];
-  if (firstDayLine !== undefined && Number.isNaN(firstDayLine.day.day)) {
+  if (lost !== undefined) {
+    const firstKnown = blocks.find((block) => block.day !== undefined)?.day;
+    const told = taken(lost, firstKnown === undefined ? undefined : 'the next day');
+    report(told);
     for (let i = 0; i < blocks.length; i++) {
       const block = blocks[i] as DayBlock;
-      if (block.day === undefined && block.line > firstDayLine.line) blocks[i] = { ...block, day: firstKnown };
+      if (block.day === undefined && block.line > lost.where.line) blocks[i] = { ...block, day: firstKnown, lost: told };
     }
   }
   return { blocks, dayLines };
 }
+
+/** A finding about a day line, with what becomes of the entries below it. */
+const taken = (finding: Finding, as: string | undefined): Finding => ({
+  ...finding,
+  message: `${finding.message}; what stands below ${as === undefined ? 'is not counted' : `is taken as of ${as}`} until this is mended`,
+});
 
 export interface ReadBlock {
   readonly entries: PlacedEntry[];
@@ -201,9 +216,12 @@ export function readBlock(
   let owner: PlacedEntry | undefined;
   let lastBroken = false;
   let conflict = false;
+  /** The line above stopped before it was complete. */
+  let lastWasCut = false;
+  const told = new Set<Finding>();
   const say = (line: LogicalLine, problem: Problem): Finding => {
     const finding = placeProblem(text, block.file, line.line, line.start, problem);
-    report(finding);
+    told.add(finding);
     return finding;
   };
   for (const line of logicalLines(text, block.from, block.to, block.line)) {
@@ -259,6 +277,7 @@ export function readBlock(
     const said: Line = read.line;
     if (said.type === 'blank') continue;
     lastBroken = false;
+    if (said.type !== 'broken') lastWasCut = false;
     if (said.type === 'row') {
       if (owner === undefined) {
         const problem: Problem = {
@@ -310,6 +329,15 @@ export function readBlock(
       continue;
     }
     if (said.type === 'broken' && finding !== undefined) {
+      const above = broken[broken.length - 1];
+      if (finding.code === 'line-malformed' && lastWasCut && above !== undefined) {
+        // the end of a line stands on the next: the line above lacks what is here
+        told.delete(above.finding);
+        broken[broken.length - 1] = { ...above, finding };
+      }
+      if (said.verb !== undefined && owner !== undefined && UNDER.get(said.verb) === owner.entry.verb)
+        owner.spoiled ??= { finding, words: said.words };
+      lastWasCut = CUT_SHORT.has(finding.code);
       broken.push({
         words: said.words,
         finding,
@@ -321,8 +349,12 @@ export function readBlock(
     lastBroken = true;
     // the rows of a table go on after one that could not be read
   }
+  for (const finding of told) report(finding);
   return { entries, broken, dayNote };
 }
+
+/** What is found where a line goes on in the next without a comma. */
+const CUT_SHORT: ReadonlySet<Code> = new Set<Code>(['phrase-missing', 'line-unfinished', 'amount-missing']);
 
 /** The verbs that have rows or lines of their own below them, and those that stand below one: the frames say which. */
 const UNDER = new Map<VerbWord, VerbWord>();

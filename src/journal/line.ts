@@ -21,7 +21,7 @@ import type {
   VolumeSaid,
 } from './events.ts';
 import { substanceFacts } from './materials.ts';
-import type { Named, Register } from './names.ts';
+import { type Named, type Register, shapeOf } from './names.ts';
 
 /** Something to say of a span of the line; `name` is set where an unknown name is the cause. */
 export interface LineProblem extends Span {
@@ -324,15 +324,16 @@ export class Line {
     }
   }
 
-  /** A new name one letter from an old one is worth a look. */
+  /** A new name one letter from an old one is worth a look; a number more or less is how names go on. */
   private nearName(part: Word): void {
-    const lower = part.text.toLowerCase();
-    if (lower.length < 5) return;
-    for (const name of this.register.placeNames(['lot', 'vessel'])) {
-      const other = name.toLowerCase();
-      if (distance(lower, other, 1) !== 1 || /\d/.test(differing(lower, other)) || lower.charAt(0) !== other.charAt(0))
-        continue;
-      if (/[-_/]?[a-z]$/.test(lower) && lower.slice(0, -1) === other.slice(0, -1)) continue;
+    const shape = shapeOf(part.text);
+    const { shapes } = this.register;
+    if (shape.length < 5 || shapes.has(shape)) return;
+    for (const [other, name] of shapes) {
+      if (Math.abs(other.length - shape.length) > 1 || other.charAt(0) !== shape.charAt(0)) continue;
+      // `house-a` and `house-b` are told apart by their last letter
+      if (shape.slice(0, -1) === other.slice(0, -1)) continue;
+      if (distance(shape, other, 1) !== 1) continue;
       this.remark({
         start: part.start,
         end: part.end,
@@ -433,19 +434,6 @@ export class Line {
 }
 
 const NO_HANDS: readonly string[] = [];
-
-/** The letters by which two names differ. */
-function differing(a: string, b: string): string {
-  let start = 0;
-  while (start < a.length && start < b.length && a.charAt(start) === b.charAt(start)) start++;
-  let endA = a.length;
-  let endB = b.length;
-  while (endA > start && endB > start && a.charAt(endA - 1) === b.charAt(endB - 1)) {
-    endA--;
-    endB--;
-  }
-  return a.slice(start, endA) + b.slice(start, endB);
-}
 
 /** A part as written, quotes taken off. */
 export function sayPart(part: Part): string {

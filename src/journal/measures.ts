@@ -27,24 +27,22 @@ function analyteAt(parts: readonly Part[], at: number): { analyte: Analyte; next
   return found;
 }
 
-const unitProblem = (line: Line, span: Span, analyte: Analyte, text: string, unit: string | undefined): undefined =>
-  line.fail(
-    unit === undefined
-      ? {
-          start: span.start,
-          end: span.end,
-          code: 'unit-missing',
-          message: `${analyte.key} ${text} has no unit`,
-          help: `write \`${analyte.key} ${text} ${usualUnit(analyte)}\``,
-        }
-      : {
-          start: span.start,
-          end: span.end,
-          code: 'unit-wrong-kind',
-          message: `\`${text} ${unit}\` is no ${analyte.key}: it needs ${analyte.dimensions.map(sayDimension).join(' or ') || 'a number alone'}`,
-          help: `write \`${analyte.key} ${text}${analyte.fixed ? '' : ` ${usualUnit(analyte)}`}\``,
-        },
-  );
+function unitProblem(line: Line, span: Span, analyte: Analyte, text: string, unit: string | undefined): undefined {
+  const told = text === '' ? analyte.key : `${analyte.key} ${text}`;
+  const right = analyte.fixed ? told : `${told} ${usualUnit(analyte)}`;
+  const { start, end } = span;
+  if (unit === undefined) {
+    return line.fail({ start, end, code: 'unit-missing', message: `${told} has no unit`, help: `write \`${right}\`` });
+  }
+  const needs = analyte.dimensions.map(sayDimension).join(' or ');
+  return line.fail({
+    start,
+    end,
+    code: 'unit-wrong-kind',
+    message: `\`${text === '' ? unit : `${text} ${unit}`}\` is no ${analyte.key}: it needs ${needs === '' ? 'a number alone' : needs}`,
+    help: `write \`${right}\``,
+  });
+}
 
 const usualUnit = (analyte: Analyte): string =>
   analyte.unit === '°C' ? 'C' : analyte.unit === '%vol' ? '%' : analyte.unit;

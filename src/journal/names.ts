@@ -33,6 +33,9 @@ export function rangeNames(from: string, to: string): Expanded {
   return { names };
 }
 
+/** A name without its digits, in lower case: `LS-p1` and `LS-p2` are of one shape. */
+export const shapeOf = (name: string): string => fold(name).replace(/\d+/g, '');
+
 /** Every name the journal has given so far; grows as the journal is read in the order of time. */
 export class Register {
   readonly vessels: VesselFacts[] = [];
@@ -62,6 +65,8 @@ export class Register {
 
   private readonly places = new Map<string, Named>();
   private readonly placeSpellings = new Map<string, Named>();
+  /** Vessel and lot names without their digits, each with the first name that has that shape. */
+  readonly shapes = new Map<string, string>();
   private readonly materialNames = new Map<string, MaterialId>();
   private readonly handNames = new Map<string, string>();
   private readonly ranges = new Map<string, readonly VesselId[] | string>();
@@ -139,6 +144,7 @@ export class Register {
   addVessel(facts: Omit<VesselFacts, 'id'>): VesselId {
     const id = this.vessels.length;
     this.vessels.push({ ...facts, id });
+    this.shape(facts.name);
     this.places.set(fold(facts.name), { kind: 'vessel', id });
     this.ranges.clear();
     return id;
@@ -148,7 +154,13 @@ export class Register {
     const id = this.lots.length;
     this.lots.push({ id, name: name.normalize('NFC'), formerly: [], place, since, bottling });
     this.places.set(fold(name), { kind: 'lot', id });
+    this.shape(name);
     return id;
+  }
+
+  private shape(name: string): void {
+    const key = shapeOf(name);
+    if (!this.shapes.has(key)) this.shapes.set(key, name);
   }
 
   addBlock(facts: BlockFacts): void {

@@ -134,7 +134,8 @@ export function readSequence(
     };
     const line = new Line(entry, register, { file, line: placed.line }, minute, lineText(placed.start));
     const starts = new Map<Line, number>();
-    const unread: Step[] = [];
+    /** A line below that failed, without which this one tells too little. */
+    let spoiled = placed.spoiled;
     const below: Below = {
       note: first ? placed.note : undefined,
       rows: placed.rows,
@@ -151,19 +152,20 @@ export function readSequence(
       },
       rowText: (row) => lineText(row.start).trim().replace(/\s+/g, ' '),
       settle: (own) => {
-        if (settle(own, starts.get(own) ?? placed.start) && lastFinding !== undefined && own.entry.verb === 'cut') {
-          unread.push({ type: 'unread', words: entryWords(own.entry), finding: lastFinding, doubt: true });
-        }
+        if (settle(own, starts.get(own) ?? placed.start) && lastFinding !== undefined && own.entry.verb === 'cut')
+          spoiled ??= { finding: lastFinding, words: entryWords(own.entry) };
       },
     };
     const events = READERS[entry.verb](line, below);
-    yield* unread;
-    if (settle(line, placed.start)) {
-      if (lastFinding !== undefined) {
+    const failed = settle(line, placed.start);
+    if (failed || spoiled !== undefined) {
+      const cause = failed ? lastFinding : spoiled?.finding;
+      if (cause !== undefined) {
+        const children = placed.children.flatMap((child) => entryWords(child.entry));
         yield {
           type: 'unread',
-          words: [...entryWords(entry), ...placed.children.flatMap((child) => entryWords(child.entry))],
-          finding: lastFinding,
+          words: [...entryWords(entry), ...children, ...(spoiled?.words ?? [])],
+          finding: cause,
           doubt: MOVING_VERBS.has(entry.verb),
         };
       }
@@ -260,6 +262,11 @@ export function readSequence(
         entries += 1;
         if (placed.entry.struck) continue;
         const frame = FRAMES[placed.entry.verb];
+        const doubt = MOVING_VERBS.has(placed.entry.verb);
+        if (frame.standing !== true && block.lost !== undefined) {
+          yield { type: 'unread', words: entryWords(placed.entry), finding: block.lost, doubt };
+          continue;
+        }
         if (frame.standing !== true) {
           const text = files[block.file]?.text ?? '';
           const problem = {
@@ -275,7 +282,7 @@ export function readSequence(
             type: 'unread',
             words: entryWords(placed.entry),
             finding,
-            doubt: MOVING_VERBS.has(placed.entry.verb),
+            doubt,
           };
           continue;
         }

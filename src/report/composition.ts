@@ -46,7 +46,7 @@ export function compositionOf(context: ReportContext, lot: LotRecord): Compositi
     const source = sources.get(key);
     if (source === undefined) sources.set(key, { facts: told, volume });
     else source.volume += volume;
-    const run = facts.run === undefined ? 'not told' : facts.run === 'free' ? 'free run' : 'press run';
+    const run = facts.run === undefined ? 'run not told' : facts.run === 'free' ? 'free run' : 'press run';
     runs.set(run, (runs.get(run) ?? 0) + volume);
   }
   if (whole <= 0) return undefined;

@@ -212,9 +212,11 @@ export function exportBook(book: Book) {
     lots: book.lots.map((lot) => {
       const { account, fruit } = lot;
       const volume = lot.onHand;
-      // a tonne of fruit is a thousand kilograms; wine made per tonne only where the lot was made here
+      // what a tonne gave is known once the must is pressed
+      const onSkins =
+        lot.stage === 'must' || (lot.stage === 'fermenting' && lot.colour === 'red' && fruit.pomace === 0);
       const perTonne =
-        fruit.used > 0 && account.made > 0
+        fruit.used > 0 && account.made > 0 && !onSkins
           ? Math.round(((account.made + account.settled - account.pomace) / fruit.used) * 1e6)
           : null;
       return {

@@ -1,7 +1,7 @@
 /** Fruit received: by day, and in all by block and by lot, with the must it gave. */
 import type { Happening } from '../cellar/book.ts';
 import type { LotId, Micrograms, Microlitres, Receive } from '../journal/events.ts';
-import type { ReportContext } from './context.ts';
+import { happeningsOf, type ReportContext } from './context.ts';
 import { dayOf, fullDayText, isoDay, timeText } from './dates.ts';
 import { massText, volumeText, yieldText } from './figures.ts';
 import type { Link } from './links.ts';
@@ -61,7 +61,6 @@ export function fruitModel(context: ReportContext): FruitModel {
     else already.push(load);
   }
   const net = (of: readonly Receive[]): string => massText(netOf(of), settings);
-  const musts = mustsOf(book.happenings);
   return {
     path: 'fruit.html',
     days: [...days].map(([day, of]) => ({
@@ -73,7 +72,7 @@ export function fruitModel(context: ReportContext): FruitModel {
     blocks: blocksOf(context, loads),
     lots: book.lots.flatMap(({ facts, fruit }) => {
       if (fruit.received === 0) return [];
-      const must = musts.get(facts.id) ?? 0;
+      const must = mustOfFruit(context, facts.id);
       return [
         {
           lot: links.lot(facts.id),
@@ -96,19 +95,16 @@ function netOf(loads: readonly Receive[]): Micrograms {
   return loads.reduce((sum, load) => sum + load.net, 0);
 }
 
-/** The must each fruit lot gave, whatever name it took in the vessel. */
-function mustsOf(happenings: readonly Happening[]): Map<LotId, Microlitres> {
-  const musts = new Map<LotId, Microlitres>();
-  for (const { event, movements } of happenings) {
-    const lot = fruitLotOf(event);
-    if (lot === undefined) continue;
-    const made = movements.reduce(
-      (sum, movement) => (movement.kind === 'in' && movement.how === 'made' ? sum + movement.volume : sum),
-      0,
-    );
-    musts.set(lot, (musts.get(lot) ?? 0) + made);
+/** The must that a lot's fruit gave, whatever name it took in the vessel. */
+export function mustOfFruit(context: ReportContext, lot: LotId): Microlitres {
+  let made = 0;
+  for (const { event, movements } of happeningsOf(context, context.book.lots[lot]?.happenings ?? [])) {
+    if (fruitLotOf(event) !== lot) continue;
+    for (const movement of movements) {
+      if (movement.kind === 'in' && movement.how === 'made') made += movement.volume;
+    }
   }
-  return musts;
+  return made;
 }
 
 function fruitLotOf(event: Happening['event']): LotId | undefined {

@@ -8,6 +8,7 @@ import { type Fact, type Figure, figureAt, happeningsOf, lotOf, type ReportConte
 import { ageText, dayOf, dayText } from './dates.ts';
 import { type FermentModel, fermentOf, isFermenting } from './ferment.ts';
 import { bottlesText, massText, volumeText, yieldText } from './figures.ts';
+import { mustOfFruit } from './fruit.ts';
 import type { Link } from './links.ts';
 import { counted } from './names.ts';
 import { type LatestReading, latestReadings, type ReadingTable, readingTable } from './readings.ts';
@@ -117,13 +118,16 @@ function factsOf(context: ReportContext, lot: LotRecord): Fact[] {
   if (fruit.sorted > 0) add('sorted out', { text: massText(fruit.sorted, settings), href: '#history' });
   if (fruit.stems > 0) add('stems', { text: massText(fruit.stems, settings), href: '#history' });
   if (fruit.waiting > 0) add('fruit waiting', { text: massText(fruit.waiting, settings), href: '#history' });
-  if (account.made > 0) {
-    const yielded = fruit.used > 0 ? yieldText(account.made, fruit.used, settings) : undefined;
-    add('must', {
-      text: `${volumeText(account.made, settings)}${yielded === undefined ? '' : ` (${yielded})`}`,
-      href: '#volume',
-    });
+  const must = mustOfFruit(context, lot.facts.id);
+  if (must > 0) {
+    const yielded = yieldText(must, fruit.used, settings);
+    const text = `${volumeText(must, settings)}${yielded === undefined ? '' : ` (${yielded})`}`;
+    // Juice pressed from its fruit may have taken other names.
+    if (must === account.made) add('must', { text, href: '#volume' });
+    else add('must of its fruit', { text, href: '#history' });
   }
+  if (account.made > 0 && account.made !== must)
+    add('must', { text: volumeText(account.made, settings), href: '#volume' });
   if (fruit.pomace > 0) add('pomace', { text: massText(fruit.pomace, settings), href: '#history' });
   if (lot.facts.bottling) {
     add('bottles filled', { text: bottlesText(lot.bottlesFilled), href: '#history' });

@@ -47,6 +47,9 @@ const ENTRY_NOTES = [
   'Hose clamp on the suction side was finger tight.',
 ];
 
+/** Lines below another that are a part of it, and no rows of their own. */
+const BELOW = /^(?:cut|choose) /;
+
 const dayNumber = (year, month, day) => Date.UTC(year, month - 1, day) / 86_400_000;
 const pad = (number, width = 2) => String(number).padStart(width, '0');
 const dateOf = (day) => new Date(day * 86_400_000).toISOString().slice(0, 10);
@@ -149,10 +152,10 @@ class Vintage {
     entries.push({ minute: free, rounds, text: text + remark, rows, note });
   }
 
-  /** Tells that a vessel ferments on a day. */
-  ferments(day, name, brix, temp) {
+  /** Tells that a vessel ferments on a day; a fresh one was filled after the morning round. */
+  ferments(day, name, brix, temp, fresh = false) {
     const known = this.fermenting.get(day);
-    const one = { name, brix, temp };
+    const one = { name, brix, temp, fresh };
     if (known === undefined) this.fermenting.set(day, [one]);
     else known.push(one);
   }
@@ -194,7 +197,7 @@ class Vintage {
       const done = Math.max(0, Math.min(1, (day - 3) / 7));
       const brix = sugar - done * (sugar + 1.6);
       const temp = day < 3 ? 14 + day : 17 + 12 * Math.sin(Math.PI * Math.min(1, (day - 2) / 9));
-      for (let b = 0; b < BINS_A_LOT; b++) this.ferments(start + day, bin(firstBin + b), brix, temp);
+      for (let b = 0; b < BINS_A_LOT; b++) this.ferments(start + day, bin(firstBin + b), brix, temp, day === 0);
       if (day < 2) continue;
       if (this.random() < 0.5) this.put(start + day, 460, `punch-down ${lot} ${this.by()}`);
       else this.put(start + day, 460, `punch-down ${bins} ${this.by()}`);
@@ -273,7 +276,7 @@ class Vintage {
     this.put(start + 4, 600, `add nutri-a 15 g/hL to ${lot} ${this.by()}`);
     for (let day = 2; day < 22; day++) {
       const done = Math.max(0, Math.min(1, (day - 4) / 16));
-      this.ferments(start + day, other, sugar - done * (sugar + 1.5), 14 + 2 * Math.sin(day / 4));
+      this.ferments(start + day, other, sugar - done * (sugar + 1.5), 14 + 2 * Math.sin(day / 4), day === 2);
     }
     const wine = juice - lees;
     const gross = Math.round(wine * 0.02);
@@ -288,7 +291,7 @@ class Vintage {
     const loss = 12;
     const litresLeft = wine - gross - loss;
     this.put(filtered, 480, `filter ${tank} to ${other} ${litresLeft} L, loss ${loss} L using "pads 1 micron" ${this.by()}`);
-    this.bottle(filtered + 12, lot, other, litresLeft, `${String(this.year).slice(2)}W-${this.year}-${pad(i)}`);
+    this.bottle(filtered + 12, lot, other, litresLeft, `${String(this.year).slice(2)}WH-${this.year}-${pad(i)}`);
   }
 
   /** Bottles a tank; what is left of a bottle's worth is lost. */
@@ -321,7 +324,7 @@ class Vintage {
       this.put(day + 13, 600, `add kms 20 mg/L SO2 to ${name} ${this.by()}`);
       this.put(day + 14, 620, `reading ${name} free SO2 32 mg/L, total SO2 ${this.whole(80, 95)} mg/L, pH ${this.between(3.5, 3.7).toFixed(2)}, alcohol 13.6 %, VA 0.5 g/L ${this.by()}`);
       this.put(day + 15, 480, `filter ${other} to ${into} ${total - lees - 14} L, loss 14 L using "pads 1 micron" ${this.by()}`);
-      this.bottle(day + 17, name, into, total - lees - 14, `${String(this.year).slice(2)}R-${this.year}-${pad(number)}`);
+      this.bottle(day + 17, name, into, total - lees - 14, `${String(this.year).slice(2)}RD-${this.year}-${pad(number)}`);
     }
   }
 
@@ -333,8 +336,10 @@ class Vintage {
         [390, 0],
         [1060, 0.4],
       ]) {
-        const rows = vessels.map(({ name, brix, temp }) => {
-          const sugar = (brix - part * 0.9 + this.between(-0.1, 0.1)).toFixed(1);
+        const there = vessels.filter((one) => part > 0 || !one.fresh);
+        if (there.length === 0) continue;
+        const rows = there.map(({ name, brix, temp }) => {
+          const sugar = (Math.max(-1.6, brix - part * 0.9) + this.between(-0.1, 0.1)).toFixed(1);
           const heat = this.random() < 0.02 ? '  -' : (temp + part + this.between(-0.7, 0.7)).toFixed(1);
           const remark = this.random() < 0.04 ? `    -- ${this.of(REMARKS)}` : '';
           return `${name.padEnd(6)}${sugar.padStart(6)}${heat.padStart(7)}${remark}`;
@@ -419,7 +424,7 @@ export function generateJournal(lines, seed = 1) {
         const text = dayText(day, own, rounds ? undefined : entries.dayNote);
         if (known === undefined) months.set(path, [text]);
         else known.push(text);
-        for (const entry of own) counted += 1 + entry.rows.length;
+        for (const entry of own) counted += 1 + entry.rows.filter((row) => !BELOW.test(row)).length;
       }
     }
     for (let i = stock.length - 1; i >= 0; i--) if (stock[i].bottles <= 240) stock.splice(i, 1);
