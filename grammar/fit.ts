@@ -4,7 +4,7 @@ import type { Amount, Entry, Item, Part, Phrase, Problem, Span } from './entries
 import { COMMON, FRAMES, type Frame, type Need, type Slot } from './frames.ts';
 import { nearest } from './suggest.ts';
 import { type Dimension, findUnit, REFUSED_UNITS, UNITS } from './units.ts';
-import type { ClauseWord, LinkWord, VerbWord } from './words.ts';
+import { type ClauseWord, LINKS, type LinkWord, type VerbWord } from './words.ts';
 
 const SAY_DIMENSION: Readonly<Record<Dimension, string>> = {
   volume: 'a volume',
@@ -41,6 +41,25 @@ const EXAMPLE_UNIT: Readonly<Partial<Record<Dimension, string>>> = {
   'volume per length': 'L/cm',
   percent: '%',
 };
+
+/** `a volume or a count`; an amount of a material is told shortly, as its dimensions are many. */
+function sayDimensions(dimensions: readonly Dimension[]): string {
+  if (dimensions.includes('mass') && dimensions.includes('mass per volume')) return 'an amount or a rate';
+  return list([...new Set(dimensions)].map((d) => SAY_DIMENSION[d]).slice(0, 3));
+}
+
+function sayUnits(dimensions: readonly Dimension[]): string {
+  if (dimensions.includes('mass') && dimensions.includes('mass per volume')) return '`g`, `mL` or `g/hL`';
+  const units = [...new Set(dimensions)].map((d) => EXAMPLE_UNIT[d]).filter((unit) => unit !== undefined);
+  return list(units.slice(0, 3).map((unit) => `\`${unit}\``));
+}
+
+/** A figure of the kind a slot takes, to be written behind a name. */
+function exampleAmount(slot: Slot): string {
+  if (slot.times === true && slot.names === undefined) return '820 x 750 mL';
+  const unit = EXAMPLE_UNIT[slot.amounts?.[0] ?? 'volume'];
+  return slot.amounts === undefined ? '2026' : `100${unit === undefined ? '' : ` ${unit}`}`;
+}
 
 export const sayDimension = (dimension: Dimension): string => SAY_DIMENSION[dimension];
 
@@ -95,19 +114,24 @@ function fitAmount(amount: Amount, slot: Slot, what: string): Problem | undefine
           ...span,
           code: 'word-stray',
           message: `\`${amount.quant}\` has no place after ${what}`,
-          help: `here stands ${slot.say}`,
+          help: `what fits here: ${slot.say}`,
         };
   }
   if (amount.ask)
     return dimensions.length > 0
       ? undefined
-      : { ...span, code: 'word-stray', message: `\`?\` has no place after ${what}`, help: `here stands ${slot.say}` };
+      : {
+          ...span,
+          code: 'word-stray',
+          message: `\`?\` has no place after ${what}`,
+          help: `what fits here: ${slot.say}`,
+        };
   if (amount.times !== undefined && slot.times !== true) {
     return {
       ...span,
       code: 'word-stray',
       message: `\`x\` has no place after ${what}`,
-      help: `here stands ${slot.say}`,
+      help: `what fits here: ${slot.say}`,
     };
   }
   if (amount.high !== undefined) {
@@ -133,7 +157,7 @@ function fitAmount(amount: Amount, slot: Slot, what: string): Problem | undefine
         ...span,
         code: 'word-stray',
         message: `a number has no place after ${what}`,
-        help: `here stands ${slot.say}`,
+        help: `what fits here: ${slot.say}`,
       };
     if (dimensions.length === 1 && dimensions[0] === 'count') return undefined;
     const unit = EXAMPLE_UNIT[dimensions[0] as Dimension] ?? 'L';
@@ -152,14 +176,14 @@ function fitAmount(amount: Amount, slot: Slot, what: string): Problem | undefine
         ...span,
         code: 'word-stray',
         message: `\`${amount.text} ${amount.unit}\` has no place after ${what}`,
-        help: `here stands ${slot.say}`,
+        help: `what fits here: ${slot.say}`,
       };
     }
     return {
       ...span,
       code: 'unit-wrong-kind',
-      message: `\`${amount.text} ${amount.unit}\` is ${SAY_DIMENSION[unit.dimension]}; ${what} needs ${list([...new Set(dimensions)].map((d) => SAY_DIMENSION[d]).slice(0, 3))}`,
-      help: `write it in ${list(dimensions.slice(0, 3).map((d) => `\`${EXAMPLE_UNIT[d] ?? d}\``))}`,
+      message: `\`${amount.text} ${amount.unit}\` is ${SAY_DIMENSION[unit.dimension]}; ${what} needs ${sayDimensions(dimensions)}`,
+      help: `write it in ${sayUnits(dimensions)}`,
     };
   }
   if (amount.value < 0 && unit.dimension !== 'temperature') {
@@ -194,7 +218,7 @@ function fitItem(item: Item, slot: Slot, what: string): Problem | undefined {
           end: part.end,
           code: 'line-malformed',
           message: `${what} begins with a number`,
-          help: `here stands ${slot.say}; the name comes first, then the amount`,
+          help: `what fits here: ${slot.say}; the name comes first, then the amount`,
         };
       }
       const misfit = fitAmount(part, slot, what);
@@ -212,7 +236,7 @@ function fitItem(item: Item, slot: Slot, what: string): Problem | undefined {
           end: part.end,
           code: 'word-stray',
           message: `a day has no place after ${what}`,
-          help: `here stands ${slot.say}`,
+          help: `what fits here: ${slot.say}`,
         };
     } else if (part.type === 'code') {
       if (slot.code !== true)
@@ -221,7 +245,7 @@ function fitItem(item: Item, slot: Slot, what: string): Problem | undefined {
           end: part.end,
           code: 'word-stray',
           message: `\`${part.text}\` has no place after ${what}`,
-          help: `here stands ${slot.say}`,
+          help: `what fits here: ${slot.say}`,
         };
     } else if (part.type === 'time') {
       return {
@@ -239,7 +263,7 @@ function fitItem(item: Item, slot: Slot, what: string): Problem | undefined {
           end: part.end,
           code: 'word-stray',
           message: `\`"${part.text}"\` has no place after ${what}`,
-          help: `here stands ${slot.say}`,
+          help: `what fits here: ${slot.say}`,
         };
     } else {
       if (isHead && slot.names !== undefined) {
@@ -271,25 +295,44 @@ function fitItem(item: Item, slot: Slot, what: string): Problem | undefined {
             previous = part;
             continue;
           }
-          const near = nearest(part.text, slot.words as string[]);
+          // a short list is told in full
+          const near = slot.words.length <= 4 ? undefined : nearest(part.text, slot.words as string[]);
           return {
             start: part.start,
             end: part.end,
             code: 'word-stray',
             message: `\`${part.text}\` has no place after ${what}`,
-            help:
-              near === undefined ? `here stands one of ${list(slot.words as string[])}` : `did you mean \`${near}\`?`,
+            help: near === undefined ? `what fits here: ${list(slot.words as string[])}` : `did you mean \`${near}\`?`,
           };
         }
         if (slot.bare === true && previous?.type === 'amount') {
           return wordAfterNumber(part as Part & { type: 'word' }, previous, slot);
+        }
+        const unit = findUnit(part.text);
+        if (unit !== undefined && slot.amounts?.includes(unit.dimension) === true) {
+          return {
+            start: part.start,
+            end: part.end,
+            code: 'amount-missing',
+            message: `\`${part.text}\` is a unit, and no number stands before it`,
+            help: `write the number first: \`100 ${part.text}\``,
+          };
+        }
+        if (/^(and|und|et|y|e|then)$/i.test(part.text)) {
+          return {
+            start: part.start,
+            end: part.end,
+            code: 'word-stray',
+            message: `\`${part.text}\` has no place after ${what}`,
+            help: 'a comma stands between equal things; another work stands on a line of its own',
+          };
         }
         return {
           start: part.start,
           end: part.end,
           code: 'word-stray',
           message: `\`${part.text}\` has no place after ${what}`,
-          help: `here stands ${slot.say}; a name of more than one word stands in quotes, a remark after \` -- \``,
+          help: `what fits here: ${slot.say}; a name of more than one word stands in quotes, a remark after \` -- \``,
         };
       }
     }
@@ -297,17 +340,20 @@ function fitItem(item: Item, slot: Slot, what: string): Problem | undefined {
   }
   if (slot.amountNeeded === true && amounts === 0) {
     const head = item.parts[0];
-    const told = head.type === 'amount' ? what : `\`${head.text}\``;
+    const name = head.type === 'amount' ? what.replaceAll('`', '') : sayName(head);
     return {
       start: item.start,
       end: item.end,
       code: 'amount-missing',
-      message: `${told} has no amount`,
-      help: `here stands ${slot.say}`,
+      message: `\`${name}\` has no amount`,
+      help: `write it behind the name: \`${name} ${exampleAmount(slot)}\``,
     };
   }
   return undefined;
 }
+
+const sayName = (word: Exclude<Part, Amount>): string =>
+  word.type === 'string' ? `"${word.text}"` : word.to === undefined ? word.text : `${word.text}..${word.to}`;
 
 const reserved = (phrase: Phrase): Problem => ({
   start: phrase.start,
@@ -329,7 +375,9 @@ function fitItems(items: readonly Item[], slot: Slot, what: string, span: Span, 
       ...span,
       code: numeric ? 'amount-missing' : 'line-unfinished',
       message: `nothing stands after ${what}`,
-      help: `here stands ${slot.say}`,
+      help: numeric
+        ? `write it: \`${what.replaceAll('`', '')} ${exampleAmount(slot)}\``
+        : `what fits here: ${slot.say}`,
     };
   }
   const nothingFits =
@@ -357,7 +405,7 @@ function fitItems(items: readonly Item[], slot: Slot, what: string, span: Span, 
       end: second.end,
       code: 'word-stray',
       message: `${what} takes one thing only`,
-      help: `here stands ${slot.say}`,
+      help: `what fits here: ${slot.say}`,
     };
   }
   for (const item of items) {
@@ -366,6 +414,8 @@ function fitItems(items: readonly Item[], slot: Slot, what: string, span: Span, 
   }
   return undefined;
 }
+
+const isLink = (word: LinkWord | ClauseWord): word is LinkWord => (LINKS as readonly string[]).includes(word);
 
 const slotFor = (frame: Frame, word: LinkWord | ClauseWord): Slot | undefined => frame.phrases[word] ?? COMMON[word];
 
@@ -401,6 +451,23 @@ function missing(entry: Entry, frame: Frame): Problem | undefined {
   return undefined;
 }
 
+/** A name right behind a name, where the link between the two is missing: `rack T1 T2`. */
+function unlinked(entry: Entry, frame: Frame): Problem | undefined {
+  const links = frame.needs.filter((need) => need !== 'head').flatMap((need) => need) as readonly LinkWord[];
+  const link = links.find((word) => !entry.phrases.some((phrase) => phrase.word === word));
+  const [only, more] = entry.head;
+  if (link === undefined || only === undefined || more !== undefined || frame.head?.names !== 'place') return undefined;
+  const second = only.parts.find((part, i) => i > 0 && part.type === 'word');
+  if (second?.type !== 'word' || findUnit(second.text) !== undefined) return undefined;
+  return {
+    start: second.start,
+    end: second.end,
+    code: 'phrase-missing',
+    message: `\`${sayName(second)}\` stands right behind another name`,
+    help: `write \`${link}\` before it: \`${link} ${sayName(second)}\`; a comma between two of the same kind`,
+  };
+}
+
 /** What does not fit the frame of the entry's verb; empty where all is well. The first problem is the cause. */
 export function fitEntry(entry: Entry): Problem[] {
   const frame = FRAMES[entry.verb];
@@ -418,12 +485,19 @@ export function fitEntry(entry: Entry): Problem[] {
       ];
     }
     const problem = fitItems(entry.head, frame.head, `\`${entry.verb}\``, first);
-    if (problem !== undefined) return [problem];
+    if (problem !== undefined) return [problem.code === 'word-stray' ? (unlinked(entry, frame) ?? problem) : problem];
   }
   for (let i = 0; i < entry.phrases.length; i++) {
     const phrase = entry.phrases[i] as Phrase;
     const span = { start: phrase.start, end: phrase.wordEnd };
     const slot = slotFor(frame, phrase.word);
+    const named =
+      i === 0 &&
+      entry.head.length === 0 &&
+      frame.needs.includes('head') &&
+      frame.head?.names === 'new' &&
+      span.start - entry.verbSpan.end <= 1;
+    if (named && !isLink(phrase.word)) return [reserved(phrase)];
     if (slot === undefined) {
       const takes = Object.keys(frame.phrases).map((word) => `\`${word}\``);
       return [

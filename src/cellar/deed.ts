@@ -519,12 +519,12 @@ export class Deed {
     return words[this.event.verb] ?? 'taken';
   }
 
-  nothingIn(id: VesselId): void {
+  nothingIn(id: VesselId, help = 'name the vessel that was meant'): void {
     const state = this.cellar.vessel(id);
     this.say({
       code: 'vessel-empty',
       message: `${state.facts.name} holds nothing on ${this.day}`,
-      help: 'name the vessel that was meant',
+      help,
       mark: state.facts.name,
       vessels: [id],
       ...(state.emptied === undefined ? {} : { related: { place: state.emptied, message: 'it was emptied here' } }),

@@ -3,7 +3,7 @@ import { fold as foldName } from '../../grammar/words.ts';
 import type { DayNumber, Event, LotId, Place, VesselId } from '../journal/events.ts';
 import type { LineReader, SourceFile } from '../journal/files.ts';
 import { compareFindings, type Finding, type Related, severityOf, type Where } from '../journal/findings.ts';
-import { Register } from '../journal/names.ts';
+import { Register, rangeNames } from '../journal/names.ts';
 import { readSequence } from '../journal/sequence.ts';
 import type { LotStage } from './book.ts';
 import { Cellar } from './cellar.ts';
@@ -150,30 +150,32 @@ export function foldJournal(files: readonly SourceFile[], options: FoldOptions =
     state.doubt ??= cause;
   }
 
-  function unread(words: readonly { text: string; to?: string }[], cause: Finding): void {
-    for (const word of words) {
-      if (word.to !== undefined) {
-        const members = register.range(word.text, word.to);
-        if (typeof members !== 'string') for (const id of members) doubtVessel(id, cause);
-        continue;
-      }
-      const named = register.place(word.text);
+  /** A line that was not counted: its names are in doubt from here on, and what they hold where its verb moves wine. */
+  function unread(words: readonly { text: string; to?: string }[], cause: Finding, doubt: boolean): void {
+    const inDoubt = (name: string): void => {
+      const named = register.place(name);
       if (named === undefined) {
-        const key = foldName(word.text);
+        const key = foldName(name);
         if (!doubtfulNames.has(key)) doubtfulNames.set(key, cause);
-      } else if (named.kind === 'vessel') doubtVessel(named.id, cause);
+      } else if (!doubt) return;
+      else if (named.kind === 'vessel') doubtVessel(named.id, cause);
       else if (named.kind === 'lot') {
         const lot = cellar.lot(named.id);
         lot.doubt ??= cause;
         for (const id of lot.vessels) doubtVessel(id, cause);
       }
+    };
+    for (const word of words) {
+      const members = word.to === undefined ? undefined : rangeNames(word.text, word.to);
+      if (members === undefined) inDoubt(word.text);
+      else if ('names' in members) for (const name of members.names) inDoubt(name);
     }
   }
 
   const before = new Map<LotId, LotStage>();
   for (const step of sequence.steps) {
     if (step.type === 'unread') {
-      if (step.doubt) unread(step.words, causeOf.get(step.finding) ?? step.finding);
+      unread(step.words, causeOf.get(step.finding) ?? step.finding, step.doubt);
       continue;
     }
     const { event } = step;
@@ -201,13 +203,20 @@ export function foldJournal(files: readonly SourceFile[], options: FoldOptions =
       report(finding);
       continue;
     }
+    const fact = named.kind === 'vessel' || named.kind === 'block';
     report({
       ...finding,
       code: 'name-too-early',
       severity: severityOf('name-too-early'),
-      message: `\`${name}\` is named here before the day it holds from`,
-      help: 'move the line that names it above the first day, or mend the day',
-      related: [{ where: whereInLine(files, place, name), message: 'it is named here' }],
+      message: fact
+        ? `\`${name}\` is named here before the day it holds from`
+        : `\`${name}\` is named here before it is there`,
+      help: fact
+        ? 'move the line that declares it above the first day, or mend the day'
+        : 'mend the time or the day of one of the two lines',
+      related: [
+        { where: whereInLine(files, place, name), message: fact ? 'it is declared here' : 'it first comes up here' },
+      ],
     });
   }
 

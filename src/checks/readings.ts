@@ -14,9 +14,25 @@ function slip(measure: Measure): string | undefined {
   if (analyte === 'SG' && value > 900) return `write \`SG ${value / 1000}\``;
   if (analyte.endsWith('temp') && value > 45 && value < 115)
     return `write the unit that was read: \`${measure.said.replace(/\s*°?C$/, '')} F\``;
-  if (analyte === 'density' && value < 2) return 'write it in kg/L';
+  if (analyte === 'density' && value < 2) return `write \`density ${measure.said.replace(/ .*$/, '')} kg/L\``;
   return undefined;
 }
+
+/** A figure a thousandfold or tenfold off, where the usual range says which was meant. */
+function shifted(measure: Measure, low: number, high: number): string | undefined {
+  const [figure = '', ...unit] = measure.said.split(' ');
+  const within = (value: number): boolean => value >= low && value <= high;
+  if (measure.mark !== '' || !/^\d+(\.\d+)?$/.test(figure)) return undefined;
+  if (unit.join(' ') === 'g/L' && within(Number(figure)) && PLAUSIBLE.get(measure.analyte)?.unit === 'mg/L')
+    return `write \`${measure.analyte} ${figure} mg/L\``;
+  const tenth = Number((Number(figure) / 10).toPrecision(12));
+  return within(measure.value / 10)
+    ? `a point too far to the right? \`${[`${measure.analyte} ${tenth}`, ...unit].join(' ')}\`; if it was so, answer with \`sic\``
+    : undefined;
+}
+
+/** Degrees Brix with three decimals between these are a specific gravity: no hydrometer shows them. */
+const GRAVITY = /^(0\.9[789]\d|1\.[01]\d\d)$/;
 
 /** Sugar may seem to rise by this much before it is worth a word: soak-up and mixing (common practice, no source). */
 const RISE = 0.5;
@@ -54,11 +70,18 @@ export const readings: Check = (cellar) => {
       for (const measure of event.measures) {
         const analyte = PLAUSIBLE.get(measure.analyte);
         const [low, high] = analyte?.plausible ?? [Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY];
-        if (measure.value < low || measure.value > high) {
+        const gravity = measure.analyte === 'brix' && GRAVITY.test(measure.said);
+        if (measure.value < low || measure.value > high || gravity) {
+          const unit = analyte === undefined || analyte.unit === measure.analyte ? '' : ` ${analyte.unit}`;
           deed.say({
             code: 'reading-implausible',
-            message: `${measure.analyte} ${measure.said} is outside what is usual (${low} to ${high} ${analyte?.unit ?? ''})`,
-            help: slip(measure) ?? 'mend the figure or its unit; if it was so, answer with `sic`',
+            message: gravity
+              ? `brix ${measure.said} looks like a specific gravity`
+              : `${measure.analyte} ${measure.said} is outside what is usual (${low} to ${high}${unit})`,
+            help:
+              slip(measure) ??
+              shifted(measure, low, high) ??
+              'mend the figure or its unit; if it was so, answer with `sic`',
             mark: measure.said.split(' ')[0] ?? '',
             vessels: [],
           });

@@ -5,6 +5,7 @@ import type { Day, Entry, Line, Problem, ReadLine, Row, Word } from '../../gramm
 import { FRAMES } from '../../grammar/frames.ts';
 import { type LogicalLine, logicalLines } from '../../grammar/lines.ts';
 import { readLine } from '../../grammar/read.ts';
+import { nearest } from '../../grammar/suggest.ts';
 import { VERBS, type VerbWord } from '../../grammar/words.ts';
 import type { DayNumber } from './events.ts';
 import type { Finding } from './findings.ts';
@@ -172,7 +173,8 @@ export function cutIntoDays(
     report(told);
     for (let i = 0; i < blocks.length; i++) {
       const block = blocks[i] as DayBlock;
-      if (block.day === undefined && block.line > lost.where.line) blocks[i] = { ...block, day: firstKnown, lost: told };
+      if (block.day === undefined && block.line > lost.where.line)
+        blocks[i] = { ...block, day: firstKnown, lost: told };
     }
   }
   return { blocks, dayLines };
@@ -335,8 +337,8 @@ export function readBlock(
         told.delete(above.finding);
         broken[broken.length - 1] = { ...above, finding };
       }
-      if (said.verb !== undefined && owner !== undefined && UNDER.get(said.verb) === owner.entry.verb)
-        owner.spoiled ??= { finding, words: said.words };
+      const verb = said.verb ?? nearest(said.words[0]?.text ?? '', VERBS);
+      if (verb === 'cut' && owner?.entry.verb === 'press') owner.spoiled ??= { finding, words: said.words };
       lastWasCut = CUT_SHORT.has(finding.code);
       broken.push({
         words: said.words,

@@ -21,7 +21,7 @@ import type {
   VolumeSaid,
 } from './events.ts';
 import { substanceFacts } from './materials.ts';
-import { type Named, type Register, shapeOf } from './names.ts';
+import { type Named, type Register, rangeHelp, shapeOf } from './names.ts';
 
 /** Something to say of a span of the line; `name` is set where an unknown name is the cause. */
 export interface LineProblem extends Span {
@@ -161,17 +161,27 @@ export class Line {
       end: word.end,
       code: 'name-unknown',
       message: `there is no ${told.slice(0, 2).join(' or ')} \`${name}\``,
-      help:
-        asRange ??
-        (near === undefined
-          ? kinds.includes('vessel')
-            ? 'declare it with `vessel`, or mend the name'
-            : kinds.includes('block')
-              ? 'declare it with `block`, or mend the name'
-              : 'mend the name'
-          : `did you mean \`${near}\`?`),
+      help: asRange ?? this.unknownHelp(name, kinds, near),
       name,
     });
+  }
+
+  private unknownHelp(name: string, kinds: readonly Named['kind'][], near: string | undefined): string {
+    const quoted = mayBeWord(name) ? name : `"${name}"`;
+    const declare = kinds.includes('vessel')
+      ? `declare it: \`vessel ${quoted} tank 1200 L\``
+      : kinds.includes('block')
+        ? `declare it: \`block ${quoted} Syrah\``
+        : undefined;
+    if (near === undefined)
+      return declare === undefined
+        ? 'mend the name; a lot begins with `receive`, `bring`, `found` or `as`'
+        : `${declare}, or mend the name`;
+    // names that differ by a number are as likely to be another thing as a slip
+    const numbered = near.replace(/\d+/g, '') === name.replace(/\d+/g, '');
+    return declare === undefined || !numbered
+      ? `did you mean \`${near}\`?`
+      : `did you mean \`${near}\`? Else ${declare}`;
   }
 
   /** A row of a table that begins with nothing known: a verb misspelt, or a vessel. */
@@ -195,7 +205,8 @@ export class Line {
       start: word.start,
       end: word.end,
       code: 'name-wrong-kind',
-      message: `\`${word.text}\` is ${SAY_KIND[is]}; here stands ${needed}`,
+      message: `\`${word.text}\` is ${SAY_KIND[is]}, not ${needed.replace(' or a ', ' nor a ')}`,
+      help: `name ${needed}`,
     });
   }
 
@@ -214,14 +225,24 @@ export class Line {
       const members = this.register.range(part.text, part.to);
       if (typeof members !== 'string') return members.map((vessel) => ({ kind: 'vessel', vessel }));
       for (const end of [part.text, part.to]) {
-        if (this.register.place(end) === undefined) return this.unknown({ ...part, text: end }, ['vessel']);
+        if (this.register.place(end) !== undefined) continue;
+        const last = this.register.lastOfSeries(end);
+        const span = end === part.text ? { start: part.start, end: part.start + end.length } : endSpan(part, end);
+        if (last === undefined) return this.unknown({ ...span, text: end }, ['vessel']);
+        return this.fail({
+          ...span,
+          code: 'name-unknown',
+          message: `there is no vessel \`${end}\``,
+          help: `\`${last}\` is the last that is declared; mend the range, or declare more`,
+          name: end,
+        });
       }
       return this.fail({
         start: part.start,
         end: part.end,
         code: 'range-broken',
         message: `\`${part.text}..${part.to}\`: ${members}`,
-        help: 'write a range with the numbers at both ends: `B1..B15`',
+        help: rangeHelp(part.text, part.to),
       });
     }
     const named = this.register.place(part.text);
@@ -434,6 +455,11 @@ export class Line {
 }
 
 const NO_HANDS: readonly string[] = [];
+
+const mayBeWord = (name: string): boolean => /^\p{L}[\p{L}\p{M}\p{N}_/-]*$/u.test(name);
+
+/** Where the end of a range stands. */
+const endSpan = (part: Span, end: string): Span => ({ start: part.end - end.length, end: part.end });
 
 /** A part as written, quotes taken off. */
 export function sayPart(part: Part): string {

@@ -35,12 +35,16 @@ function unitProblem(line: Line, span: Span, analyte: Analyte, text: string, uni
     return line.fail({ start, end, code: 'unit-missing', message: `${told} has no unit`, help: `write \`${right}\`` });
   }
   const needs = analyte.dimensions.map(sayDimension).join(' or ');
+  // a hundredth by weight to volume is 10 g/L
+  const percent = unit === '%' && analyte.unit === 'g/L' && text !== '';
   return line.fail({
     start,
     end,
     code: 'unit-wrong-kind',
     message: `\`${text === '' ? unit : `${text} ${unit}`}\` is no ${analyte.key}: it needs ${needs === '' ? 'a number alone' : needs}`,
-    help: `write \`${right}\``,
+    help: percent
+      ? `1 % is 10 g/L: write \`${analyte.key} ${Number((Number(text) * 10).toPrecision(12))} g/L\``
+      : `write \`${right}\``,
   });
 }
 

@@ -36,6 +36,16 @@ export function rangeNames(from: string, to: string): Expanded {
 /** A name without its digits, in lower case: `LS-p1` and `LS-p2` are of one shape. */
 export const shapeOf = (name: string): string => fold(name).replace(/\d+/g, '');
 
+/** What to write instead of a range that cannot be expanded. */
+export function rangeHelp(from: string, to: string): string {
+  const expanded = rangeNames(to, from);
+  if (!('problem' in expanded) && from !== to) return `write \`${to}..${from}\``;
+  const [first, last] = [RANGE_END.exec(from), RANGE_END.exec(to)];
+  return first !== null && last !== null && fold(first[1] ?? '') === fold(last[1] ?? '')
+    ? 'write it as several ranges, with a comma between them'
+    : 'write a range with the numbers at both ends: `B1..B15`';
+}
+
 /** Every name the journal has given so far; grows as the journal is read in the order of time. */
 export class Register {
   readonly vessels: VesselFacts[] = [];
@@ -234,6 +244,19 @@ export class Register {
       facts.formerly.push(old);
       facts.name = to;
     }
+  }
+
+  /** The vessel with the highest number among those called like a name that is not declared: `FB-12` for `FB-40`. */
+  lastOfSeries(name: string): string | undefined {
+    const prefix = fold(RANGE_END.exec(name)?.[1] ?? '');
+    let last: { name: string; number: number } | undefined;
+    for (const vessel of this.vessels) {
+      const match = RANGE_END.exec(vessel.name);
+      if (match === null || fold(match[1] ?? '') !== prefix) continue;
+      const number = Number(match[2]);
+      if (last === undefined || number > last.number) last = { name: vessel.name, number };
+    }
+    return last !== undefined && last.number < Number(RANGE_END.exec(name)?.[2]) ? last.name : undefined;
   }
 
   /** Every vessel and lot name, for suggestions. */

@@ -18,9 +18,18 @@ export function dayOf(minute: Minute): DayNumber {
   return Math.floor(minute / MINUTES_A_DAY);
 }
 
+/** Days worked out before: a site asks for the same few hundred again and again. */
+const KNOWN = new Map<DayNumber, CivilDay>();
+const MOST_KNOWN = 50_000;
+
 export function civil(day: DayNumber): CivilDay {
+  const known = KNOWN.get(day);
+  if (known !== undefined) return known;
   const date = new Date(day * 86_400_000);
-  return { year: date.getUTCFullYear(), month: date.getUTCMonth() + 1, day: date.getUTCDate() };
+  const found = { year: date.getUTCFullYear(), month: date.getUTCMonth() + 1, day: date.getUTCDate() };
+  if (KNOWN.size >= MOST_KNOWN) KNOWN.clear();
+  KNOWN.set(day, found);
+  return found;
 }
 
 /** The first day of a month; months beyond 12 run on into the next years. */

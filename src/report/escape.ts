@@ -22,6 +22,11 @@ export function tame(text: string): string {
   );
 }
 
+/** Most text holds nothing of either sort: one look tells. */
+// biome-ignore lint/suspicious/noControlCharactersInRegex: control characters are what it looks for.
+const ANYTHING = /[&<>"'\u0000-\u0008\u000B-\u001F\u007F-\u009F\u202A-\u202E\u2066-\u2069\uD800-\uDFFF\uFFF9-\uFFFB]/;
+
 export function escapeText(text: string): string {
+  if (!ANYTHING.test(text)) return text;
   return tame(text).replace(/[&<>"']/gu, (found) => SPECIAL[found] ?? found);
 }

@@ -23,21 +23,38 @@ export type Markdown = (text: string) => string;
  */
 export async function markdownFor(texts: Iterable<string>, mode: MarkdownMode): Promise<Markdown> {
   let long: Markdown | undefined;
+  const known = knownIn(mode);
   for (const text of texts) {
-    if (plainHtml(text) === undefined) {
+    if (!known.has(text) && plainHtml(text) === undefined) {
       long = await longWay(mode);
       break;
     }
   }
-  const known = new Map<string, string>();
   return (text) => {
     let html = known.get(text);
     if (html === undefined) {
-      html = plainHtml(text) ?? (long === undefined ? `<p>${escapeText(text)}</p>` : long(text));
+      html = plainHtml(text) ?? long?.(text);
+      // Not kept: it would stand for the text ever after.
+      if (html === undefined) return `<p>${escapeText(text)}</p>`;
       known.set(text, html);
     }
     return html;
   };
+}
+
+/** What was rendered before in this process, by mode: a rebuild on a save renders only what is new. */
+const KNOWN = new Map<string, Map<string, string>>();
+/** Texts kept by mode; beyond them all are forgotten, so that no long watch grows without end. */
+const MOST_KNOWN = 20_000;
+
+function knownIn(mode: MarkdownMode): Map<string, string> {
+  const key = `${mode.base} ${mode.headings} ${mode.pages}`;
+  let known = KNOWN.get(key);
+  if (known === undefined || known.size > MOST_KNOWN) {
+    known = new Map();
+    KNOWN.set(key, known);
+  }
+  return known;
 }
 
 /**

@@ -1,8 +1,9 @@
 /** Every page of the site: from the book to paths and HTML, without touching the disk. */
 import type { Book } from '../cellar/book.ts';
 import { cellarModel } from '../report/cellar-today.ts';
-import { contextOf, type ReportContext } from '../report/context.ts';
+import { contextOf, type Figure, type ReportContext } from '../report/context.ts';
 import { fullDayText } from '../report/dates.ts';
+import { escapeText } from '../report/escape.ts';
 import { explanationModels, explanationsModel } from '../report/explanation.ts';
 import { findingsModel } from '../report/finding-list.ts';
 import { fruitModel } from '../report/fruit.ts';
@@ -34,6 +35,8 @@ interface PageData {
   readonly menu: readonly { readonly text: string; readonly href: string; readonly here: boolean }[];
   /** A path from the site's root as this page must write it. */
   readonly to: (href: string) => string;
+  /** A figure or a name as HTML, linked where it has a place to go to. */
+  readonly link: (figure: Figure) => string;
   /** Markdown to HTML. */
   readonly markdown: Markdown;
   readonly draw: Drawings;
@@ -75,6 +78,7 @@ export function* sitePages(book: Book, makers: PageMakers): Generator<SiteFile, 
   for (const planned of plan(context, makers)) {
     const page = planned.model();
     if (page === undefined) continue;
+    const to = linker(planned.path);
     const data: PageData = {
       page,
       title: planned.title,
@@ -89,7 +93,9 @@ export function* sitePages(book: Book, makers: PageMakers): Generator<SiteFile, 
           (folder !== '' && planned.path.startsWith(folder)) ||
           (href === 'findings.html' && planned.path === 'help.html'),
       })),
-      to: linker(planned.path),
+      to,
+      link: ({ text, href }) =>
+        href === undefined ? escapeText(text) : `<a href="${escapeText(to(href))}">${escapeText(text)}</a>`,
       markdown: planned.markdown,
       draw: drawings,
     };

@@ -146,7 +146,9 @@ export function crush(deed: Deed, event: Crush): void {
   const into = event.as ?? event.lot;
   if (into !== event.lot) deed.family(event.lot, into, 0);
   fromFruit(deed, lot, into, parts, fruit, before, fruit.mass);
-  crushDensity(deed, event, fruit.mass - (event.stems ?? 0), parts);
+  // where there was not enough fruit that has been said, and its weight says nothing of the must
+  if (event.fruit === undefined || event.fruit <= before)
+    crushDensity(deed, event, fruit.mass - (event.stems ?? 0), parts);
   const made = deed.cellar.lot(into);
   if (made.stage === 'fruit') made.stage = 'must';
 }

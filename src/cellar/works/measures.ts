@@ -24,7 +24,8 @@ export function dip(deed: Deed, event: Dip): void {
     deed.touch(one.vessel);
     if (computed === 0) {
       // a dip is the word on what is there: after a line that could not be read it cannot be believed to be a slip
-      if (measured > 0) deed.nothingIn(one.vessel);
+      if (measured > 0)
+        deed.nothingIn(one.vessel, 'name the vessel that was dipped, or write where its wine came from');
       continue;
     }
     const { tolerances } = deed.cellar.register.settings;

@@ -287,12 +287,14 @@ function agree(deed: Deed, pool: Drawn[], out: Microlitres, ends: Ends, named: M
             message: `${deed.litres(drawn)} are ${deed.drawnOut()}; ${told(deed, named, ends)}: ${deed.litres(difference)} are not accounted for`,
             help: 'say what became of the rest: `lees 20 L`, `loss 2 L`, or one more vessel',
             vessels: pool.map((one) => one.vessel),
+            mark: deed.vesselName(pool[0]?.vessel ?? 0),
           }
         : {
             code: 'parts-exceed-sources',
             message: `${deed.litres(drawn)} are ${deed.drawnOut()} and ${deed.litres(out)} arrive: ${deed.litres(-difference)} too many`,
             help: 'mend a volume on either side',
             vessels: pool.map((one) => one.vessel),
+            mark: deed.vesselName(pool[0]?.vessel ?? 0),
           },
     );
   }
@@ -332,6 +334,7 @@ export function move(deed: Deed, event: Move): void {
       code: 'amount-missing',
       message: `how much is ${deed.drawnOut()} is missing`,
       help: `write the volume behind the vessel it goes to; \`${event.verb}\` draws only what is named`,
+      mark: event.verb,
     });
     return;
   }

@@ -11,7 +11,7 @@ function kept(line: Line, below: Below, targets: readonly Target[]): ReturnType<
       ...line.eventBase(below.note),
       kind: 'kept',
       targets,
-      details: line.text.trim().replace(/\s+/g, ' '),
+      details: line.text.slice(line.entry.verbSpan.start).trim().replace(/\s+/g, ' '),
       rows: [
         ...below.rows.map(below.rowText),
         ...below.children.map((child) => below.child(child).text.trim().replace(/\s+/g, ' ')),

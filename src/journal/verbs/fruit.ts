@@ -31,13 +31,25 @@ export const receive: VerbReader = (line, below) => {
   let net = line.mass('net') ?? (said === undefined ? undefined : line.base(said));
   if (net === undefined && gross !== undefined) net = gross - (tare ?? 0);
   if (net === undefined || net <= 0) {
-    line.fail({
-      start: head.start,
-      end: head.end,
-      code: 'amount-missing',
-      message: net === undefined ? 'the weight of the fruit is missing' : 'the tare is not less than the gross weight',
-      help: 'write `gross 1840 kg, tare 300 kg`, or `net 1540 kg`',
-    });
+    const swapped = net === undefined ? undefined : line.phrase('gross');
+    const { start, end } = swapped ?? head;
+    line.fail(
+      swapped === undefined
+        ? {
+            start,
+            end,
+            code: 'amount-missing',
+            message: 'the weight of the fruit is missing',
+            help: 'write `gross 1840 kg, tare 300 kg`, or `net 1540 kg`',
+          }
+        : {
+            start,
+            end,
+            code: 'amount-out-of-range',
+            message: 'the gross weight is not above the tare',
+            help: 'the full bins are `gross`, the empty ones `tare`; mend one of the two',
+          },
+    );
     return [];
   }
   if (

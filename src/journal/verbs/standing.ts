@@ -13,9 +13,9 @@ import {
 } from '../../../grammar/words.ts';
 import { findSubstance } from '../../trade/substances.ts';
 import { varietyColour } from '../../trade/varieties.ts';
-import { type Line, sayPart, textOf } from '../line.ts';
+import { type Line, type LineProblem, sayPart, textOf } from '../line.ts';
 import { substanceFacts } from '../materials.ts';
-import { type Register, rangeNames } from '../names.ts';
+import { type Register, rangeHelp, rangeNames } from '../names.ts';
 import type { Brings, MaterialFacts, Tolerances } from '../register.ts';
 import type { VerbReader } from './reader.ts';
 
@@ -132,7 +132,7 @@ export const vessel: VerbReader = (line) => {
             end: head.end,
             code: 'range-broken',
             message: `\`${head.text}..${head.to}\`: ${expanded.problem}`,
-            help: 'write a range with the numbers at both ends: `B1..B15`',
+            help: rangeHelp(head.text, head.to),
           });
           return NONE;
         }
@@ -187,9 +187,12 @@ export const vessel: VerbReader = (line) => {
   const at = line.words('at');
   const firstUsed = line.whole('first');
   const gauge = line.given('gauge');
+  if (line.failure !== undefined) return NONE;
   for (const { part, name } of names) {
+    const failed: LineProblem | undefined = line.failure;
     if (part.type === 'word') line.checkName({ ...part, text: name });
-    if (line.failure !== undefined || taken(line, part, name)) continue;
+    // a name that cannot be given costs that one vessel
+    if (line.failure !== failed || taken(line, part, name)) continue;
     line.register.addVessel({
       name: name.normalize('NFC'),
       kind,
