@@ -94,6 +94,7 @@ const rows = {
   'top-from-empty': warning('Topping from an empty vessel'),
   'work-on-empty': warning('Work or a reading on an empty vessel'),
   'reading-implausible': warning('A reading outside what is usual'),
+  'dose-implausible': warning('A dose outside what is usual'),
   'brix-rising': warning('Sugar rises during a ferment'),
   'malic-rising': warning('Malic acid rises'),
   'sulfur-free-above-total': warning('Free sulfur dioxide above total'),

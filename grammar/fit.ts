@@ -327,12 +327,18 @@ function fitItem(item: Item, slot: Slot, what: string): Problem | undefined {
             help: 'a comma stands between equal things; another work stands on a line of its own',
           };
         }
+        const twoWords = slot.names === 'new' && previous?.type === 'word' && previous.to === undefined;
+        const crossed = slot.times === true && part.text === 'x';
         return {
           start: part.start,
           end: part.end,
           code: 'word-stray',
           message: `\`${part.text}\` has no place after ${what}`,
-          help: `what fits here: ${slot.say}; a name of more than one word stands in quotes, a remark after \` -- \``,
+          help: twoWords
+            ? `a name is one word: \`${previous.text}-${part.text}\`, or in quotes: \`"${previous.text} ${part.text}"\``
+            : crossed
+              ? 'the number of bottles stands before it: `820 x 750 mL`'
+              : `what fits here: ${slot.say}; a name of more than one word stands in quotes, a remark after \` -- \``,
         };
       }
     }
@@ -451,6 +457,15 @@ function missing(entry: Entry, frame: Frame): Problem | undefined {
   return undefined;
 }
 
+/** A stray word that is nearly one of the frame's own: `vintge 2025`. */
+function misspelt(problem: Problem, items: readonly Item[], frame: Frame): Problem {
+  if (problem.code !== 'word-stray' || problem.help?.startsWith('did you mean') === true) return problem;
+  const part = items.flatMap((item) => item.parts).find((one) => one.start === problem.start);
+  if (part?.type !== 'word' || part.text.length < 4) return problem;
+  const near = nearest(part.text, Object.keys({ ...frame.phrases, ...COMMON }));
+  return near === undefined || near.length < 4 ? problem : { ...problem, help: `did you mean \`${near}\`?` };
+}
+
 /** A name right behind a name, where the link between the two is missing: `rack T1 T2`. */
 function unlinked(entry: Entry, frame: Frame): Problem | undefined {
   const links = frame.needs.filter((need) => need !== 'head').flatMap((need) => need) as readonly LinkWord[];
@@ -485,7 +500,10 @@ export function fitEntry(entry: Entry): Problem[] {
       ];
     }
     const problem = fitItems(entry.head, frame.head, `\`${entry.verb}\``, first);
-    if (problem !== undefined) return [problem.code === 'word-stray' ? (unlinked(entry, frame) ?? problem) : problem];
+    if (problem !== undefined)
+      return [
+        (problem.code === 'word-stray' ? unlinked(entry, frame) : undefined) ?? misspelt(problem, entry.head, frame),
+      ];
   }
   for (let i = 0; i < entry.phrases.length; i++) {
     const phrase = entry.phrases[i] as Phrase;
@@ -520,7 +538,7 @@ export function fitEntry(entry: Entry): Problem[] {
       ];
     }
     const problem = fitItems(phrase.items, slot, `\`${phrase.word}\``, span, entry.phrases[i + 1]);
-    if (problem !== undefined) return [problem];
+    if (problem !== undefined) return [misspelt(problem, phrase.items, frame)];
   }
   const gap = missing(entry, frame);
   return gap === undefined ? [] : [gap];

@@ -254,7 +254,10 @@ function stages(cellar: Cellar, event: Event, deed: Deed, known: Map<LotId, LotS
       changed.set(id, was ?? 'fruit');
     }
   }
-  if (changed !== undefined) for (const id of changed.keys()) known.set(id, cellar.lot(id).stage);
-  // a lot that was touched for the first time and changed nothing is known from here on
+  for (const id of changed?.keys() ?? []) {
+    const lot = cellar.lot(id);
+    known.set(id, lot.stage);
+    if (lot.stage === 'fermenting') lot.fermentSince ??= event.minute;
+  }
   return changed ?? NOTHING;
 }

@@ -7,6 +7,7 @@ import { type Cellar, type LotState, NO_LOT } from './cellar.ts';
 import { ADDED_LIQUID, materialOf, PIECE, unitOf } from './content.ts';
 import type { Deed } from './deed.ts';
 import type { Folded, Watcher } from './fold.ts';
+import { stageOn } from './stages.ts';
 import { tell } from './tell.ts';
 
 interface LotTrail {
@@ -108,8 +109,8 @@ export class Recorder implements Watcher {
       });
     }
     const lots: LotRecord[] = [];
-    for (const state of cellar.lots()) lots.push(this.lotRecord(state));
     const last = on ?? folded.lastDay ?? 0;
+    for (const state of cellar.lots()) lots.push(this.lotRecord(state, (last + 1) * 1440));
     return {
       settings: register.settings,
       files: files.map((file) => ({ path: file.path, text: file.text })),
@@ -126,13 +127,13 @@ export class Recorder implements Watcher {
     };
   }
 
-  private lotRecord(state: LotState): LotRecord {
+  private lotRecord(state: LotState, until: Minute): LotRecord {
     const { cellar } = this;
     const trail = this.lot(state.facts.id);
     const { fruit } = state;
     return {
       facts: state.facts,
-      stage: state.stage,
+      stage: stageOn(state, until),
       stages: trail.stages,
       colour: cellar.colourOf(state),
       account: state.account,

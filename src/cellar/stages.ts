@@ -1,5 +1,5 @@
 /** The stage a lot is in, as the record shows it: fruit, must or juice, fermenting, wine, bottled. */
-import type { Event, LotId, Reading } from '../journal/events.ts';
+import type { Event, LotId, Minute, Reading } from '../journal/events.ts';
 import type { Cellar, LotState } from './cellar.ts';
 import type { Deed } from './deed.ts';
 
@@ -93,13 +93,17 @@ export function stageAfter(
     return stage;
   }
   if (lot.stage === 'fermenting') {
-    lot.fermentSince ??= event.minute;
     const most = sweetestOf(cellar, lot);
     if (event.verb === 'rack' && most !== undefined && most <= 0) return 'wine';
-    // nobody reads sugar any more: it is done, or stuck and told of elsewhere
-    if (event.kind !== 'reading' && event.minute - lot.fermentSince > LONGEST_FERMENT) return 'wine';
+    return stageOn(lot, event.minute);
   }
   return lot.stage;
+}
+
+/** The stage at a moment: a ferment nobody ended is wine once it has lasted longer than ferments do. */
+export function stageOn(lot: LotState, minute: Minute): LotState['stage'] {
+  if (lot.stage !== 'fermenting' || lot.fermentSince === undefined) return lot.stage;
+  return minute - lot.fermentSince > LONGEST_FERMENT ? 'wine' : 'fermenting';
 }
 
 /** The highest sugar last read in any vessel of a lot. */

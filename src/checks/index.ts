@@ -1,5 +1,6 @@
 /** Every check, in the order they look on. */
 import type { Check } from './check.ts';
+import { doses } from './doses.ts';
 import { emptyVessels } from './empty-vessels.ts';
 import { lotAccounts } from './lot-accounts.ts';
 import { orderOfWork } from './order-of-work.ts';
@@ -7,4 +8,4 @@ import { readings } from './readings.ts';
 import { waitingFruit } from './waiting-fruit.ts';
 import { yields } from './yields.ts';
 
-export const CHECKS: readonly Check[] = [orderOfWork, emptyVessels, readings, yields, waitingFruit, lotAccounts];
+export const CHECKS: readonly Check[] = [orderOfWork, emptyVessels, doses, readings, yields, waitingFruit, lotAccounts];

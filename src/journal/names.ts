@@ -34,7 +34,7 @@ export function rangeNames(from: string, to: string): Expanded {
 }
 
 /** A name without its digits, in lower case: `LS-p1` and `LS-p2` are of one shape. */
-export const shapeOf = (name: string): string => fold(name).replace(/\d+/g, '');
+export const shapeOf = (name: string): string => fold(name).replace(/[-_/]?\d+/g, '');
 
 /** What to write instead of a range that cannot be expanded. */
 export function rangeHelp(from: string, to: string): string {

@@ -65,6 +65,8 @@ export interface CellarModel {
 
 /** Kinds of which a cellar has rows rather than pieces. */
 const CASKS: ReadonlySet<string> = new Set(['barrel', 'puncheon', 'keg', 'carboy', 'drum']);
+/** Pieces beyond which a group is told in rows too, so that the page of a large cellar stays small. */
+const MOST_CARDS = 60;
 /** From so many vessels of one lot on they are told as a run. */
 const FEWEST_IN_RUN = 3;
 const MOST_IN_STRIP = 5;
@@ -176,11 +178,12 @@ function groupOf(context: ReportContext, title: string, vessels: readonly Vessel
     if (lot !== undefined && content.volume > 0) counts.set(lot, (counts.get(lot) ?? 0) + 1);
   }
   const empty: VesselRecord[] = [];
+  const many = vessels.length > MOST_CARDS;
   for (const vessel of vessels) {
     const { lot, content, facts } = vessel;
     if (content.volume === 0 || lot === undefined) {
       empty.push(vessel);
-    } else if (CASKS.has(facts.kind) && (counts.get(lot) ?? 0) >= FEWEST_IN_RUN && !vessel.doubtful) {
+    } else if ((many || CASKS.has(facts.kind)) && (counts.get(lot) ?? 0) >= FEWEST_IN_RUN && !vessel.doubtful) {
       const run = runs.get(lot);
       if (run === undefined) runs.set(lot, [vessel]);
       else run.push(vessel);

@@ -32,13 +32,22 @@ export interface VesselModel {
   readonly additions: AdditionsModel;
   readonly readings: ReadingTable;
   readonly days: readonly TimelineDay[];
+  /** Days, and rows of readings, before those shown: the lots that were in it tell them. */
+  readonly earlierDays: number;
+  readonly earlierReadings: number;
 }
+
+/** A vessel outlives its lots by decades: its page shows the last of what was done and read. */
+const MOST_DAYS = 120;
+const MOST_READINGS = 150;
 
 export function vesselModel(context: ReportContext, id: VesselId): VesselModel | undefined {
   const vessel = vesselOf(context, id);
   const path = context.links.vesselPages[id];
   if (vessel === undefined || path === undefined) return undefined;
   const happenings = happeningsOf(context, vessel.happenings);
+  const days = timelineOf(context, vessel.happenings);
+  const readings = readingTable(context, happenings);
   const fermenting = vessel.content.volume > 0 && isFermenting(context, vessel.lot);
   return {
     path,
@@ -55,8 +64,10 @@ export function vesselModel(context: ReportContext, id: VesselId): VesselModel |
       length: lengthText((until === undefined ? context.book.on : dayOf(until)) - dayOf(from)),
     })),
     additions: additionsOf(context, happenings, (added) => added.vessel === id, undefined),
-    readings: readingTable(context, happenings),
-    days: timelineOf(context, vessel.happenings),
+    readings: { columns: readings.columns, rows: readings.rows.slice(-MOST_READINGS) },
+    earlierReadings: Math.max(0, readings.rows.length - MOST_READINGS),
+    days: days.slice(-MOST_DAYS),
+    earlierDays: Math.max(0, days.length - MOST_DAYS),
   };
 }
 

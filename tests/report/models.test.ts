@@ -193,6 +193,44 @@ test('a vessel tells its fills and what it is made of', () => {
   ).toBe('empty');
 });
 
+test('a vessel’s page stays short however long the vessel serves', () => {
+  const tank = book.vessels[4];
+  const first = present(book.happenings.at(-1));
+  const happenings = Array.from({ length: 400 }, (_, day): Happening => {
+    const measures = [{ analyte: 'pH', value: 3.5, mark: '', said: '3.5' } as const];
+    const { place, hands, sic } = first.event;
+    const minute = first.event.minute + day * 1440;
+    const event = {
+      kind: 'reading',
+      verb: 'reading',
+      minute,
+      place,
+      hands,
+      sic,
+      measures,
+      targets: [{ kind: 'vessel', vessel: 4 }],
+    } as const;
+    return { ...first, index: day, event };
+  });
+  const long = contextOf({
+    ...book,
+    happenings,
+    vessels: book.vessels.map((vessel, id) =>
+      id === 4 ? { ...present(tank), happenings: happenings.map((_, day) => day) } : vessel,
+    ),
+  });
+  const model = present(vesselModel(long, 4));
+  expect([model.days.length, model.earlierDays]).toEqual([120, 280]);
+  expect([model.readings.rows.length, model.earlierReadings]).toEqual([150, 250]);
+  expect(model.days.at(-1)?.day).toBe('3 Nov 2027');
+});
+
+test('a very large group of vessels is told in rows, a lot at a time', () => {
+  const large = cellarModel(contextOf(fixtureBook({ bins: 80 })));
+  expect(large.groups[0]?.cards).toEqual([]);
+  expect(large.groups[0]?.runs[0]?.casks.length).toBe(80);
+});
+
 test('lots on hand stand apart from those used up', () => {
   const gone = contextOf({ ...book, lots: book.lots.map((lot, id) => (id === 0 ? { ...lot, onHand: 0 } : lot)) });
   expect(lotsModel(gone).held.map(({ lot }) => lot.text)).toEqual(['LS-free', '26SY-01']);

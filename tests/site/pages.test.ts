@@ -92,6 +92,12 @@ describe('each page', () => {
     }
   });
 
+  test('stays small in a large cellar too', async () => {
+    for (const { path, text } of await siteOf(fixtureBook({ bins: 250 }))) {
+      if (['index.html', 'vessels.html'].includes(path)) expect(Buffer.byteLength(text), path).toBeLessThan(150_000);
+    }
+  });
+
   test('tables have captions and heads, charts a table behind them', () => {
     for (const { path, text } of pages) {
       for (const [table] of text.matchAll(/<table>.*?<\/table>/gsu)) {
