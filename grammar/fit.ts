@@ -68,6 +68,21 @@ const list = (things: readonly string[]): string =>
 
 const example = (verb: VerbWord): string => `for example \`${FRAMES[verb].examples[0]}\``;
 
+/** The unit a misspelt word is nearest to: by its symbols first, then by its words in full. */
+function nearestUnit(word: string, slot: Slot): string | undefined {
+  const units = UNITS.filter((unit) => slot.amounts?.includes(unit.dimension) ?? true);
+  const symbol = nearest(
+    word,
+    units.map((unit) => unit.symbol),
+  );
+  if (symbol !== undefined) return symbol;
+  const spelling = nearest(
+    word,
+    units.flatMap((unit) => unit.words.filter((one) => one.length >= 4)),
+  );
+  return units.find((unit) => spelling !== undefined && unit.words.includes(spelling))?.symbol;
+}
+
 function wordAfterNumber(word: Part & { type: 'word' }, amount: Amount, slot: Slot): Problem {
   const refused = REFUSED_UNITS.get(word.text) ?? REFUSED_UNITS.get(word.text.toLowerCase());
   if (refused !== undefined) {
@@ -88,10 +103,7 @@ function wordAfterNumber(word: Part & { type: 'word' }, amount: Amount, slot: Sl
       help: `write how many and what size: \`${amount.text} x 750 mL\`, or cases as \`40 x 12 x 750 mL\``,
     };
   }
-  const near = nearest(
-    word.text,
-    UNITS.filter((unit) => slot.amounts?.includes(unit.dimension) ?? true).map((unit) => unit.symbol),
-  );
+  const near = nearestUnit(word.text, slot);
   return {
     start: word.start,
     end: word.end,
@@ -99,7 +111,7 @@ function wordAfterNumber(word: Part & { type: 'word' }, amount: Amount, slot: Sl
     message: `\`${word.text}\` behind ${amount.text} is not a unit`,
     help:
       near === undefined
-        ? `write a unit such as ${list((slot.amounts ?? []).map((d) => `\`${EXAMPLE_UNIT[d] ?? d}\``).slice(0, 3))}`
+        ? `write a unit such as ${sayUnits(slot.amounts ?? [])}`
         : `did you mean \`${near}\`?`,
   };
 }
@@ -159,7 +171,8 @@ function fitAmount(amount: Amount, slot: Slot, what: string): Problem | undefine
         message: `a number has no place after ${what}`,
         help: `what fits here: ${slot.say}`,
       };
-    if (dimensions.length === 1 && dimensions[0] === 'count') return undefined;
+    // whether a material is counted in pieces shows only where it is looked up
+    if ((dimensions.length === 1 && dimensions[0] === 'count') || slot.analytes === 'rate') return undefined;
     const unit = EXAMPLE_UNIT[dimensions[0] as Dimension] ?? 'L';
     return {
       ...span,
@@ -184,6 +197,14 @@ function fitAmount(amount: Amount, slot: Slot, what: string): Problem | undefine
       code: 'unit-wrong-kind',
       message: `\`${amount.text} ${amount.unit}\` is ${SAY_DIMENSION[unit.dimension]}; ${what} needs ${sayDimensions(dimensions)}`,
       help: `write it in ${sayUnits(dimensions)}`,
+    };
+  }
+  if (unit.dimension === 'percent' && amount.value > 100) {
+    return {
+      ...span,
+      code: 'amount-out-of-range',
+      message: `\`${amount.text} ${amount.unit}\` is more than the whole`,
+      help: 'mend the figure',
     };
   }
   if (amount.value < 0 && unit.dimension !== 'temperature') {
@@ -327,18 +348,20 @@ function fitItem(item: Item, slot: Slot, what: string): Problem | undefined {
             help: 'a comma stands between equal things; another work stands on a line of its own',
           };
         }
-        const twoWords = slot.names === 'new' && previous?.type === 'word' && previous.to === undefined;
+        const first =
+          slot.names === 'new' && previous?.type === 'word' && previous.to === undefined ? previous.text : undefined;
         const crossed = slot.times === true && part.text === 'x';
         return {
           start: part.start,
           end: part.end,
           code: 'word-stray',
           message: `\`${part.text}\` has no place after ${what}`,
-          help: twoWords
-            ? `a name is one word: \`${previous.text}-${part.text}\`, or in quotes: \`"${previous.text} ${part.text}"\``
-            : crossed
-              ? 'the number of bottles stands before it: `820 x 750 mL`'
-              : `what fits here: ${slot.say}; a name of more than one word stands in quotes, a remark after \` -- \``,
+          help:
+            first !== undefined
+              ? `a name is one word: \`${first}-${part.text}\`, or in quotes: \`"${first} ${part.text}"\``
+              : crossed
+                ? 'the number of bottles stands before it: `820 x 750 mL`'
+                : `what fits here: ${slot.say}; a name of more than one word stands in quotes, a remark after \` -- \``,
         };
       }
     }
@@ -459,6 +482,21 @@ function missing(entry: Entry, frame: Frame): Problem | undefined {
 
 /** A stray word that is nearly one of the frame's own: `vintge 2025`. */
 function misspelt(problem: Problem, items: readonly Item[], frame: Frame): Problem {
+  const [, ...further] = items;
+  const item = further.find((one) => one.start < problem.start && problem.start < one.end);
+  const head = problem.code === 'unit-missing' || problem.code === 'word-stray' ? item?.parts[0] : undefined;
+  if (head?.type === 'word' && head.text.length >= 5) {
+    const meant = nearest(head.text, Object.keys(frame.phrases));
+    if (meant !== undefined && meant.length >= 5) {
+      return {
+        start: head.start,
+        end: head.end,
+        code: 'word-stray',
+        message: `\`${head.text}\` has no place here`,
+        help: `did you mean \`${meant}\`?`,
+      };
+    }
+  }
   if (problem.code !== 'word-stray' || problem.help?.startsWith('did you mean') === true) return problem;
   const part = items.flatMap((item) => item.parts).find((one) => one.start === problem.start);
   if (part?.type !== 'word' || part.text.length < 4) return problem;
@@ -468,7 +506,7 @@ function misspelt(problem: Problem, items: readonly Item[], frame: Frame): Probl
 
 /** A name right behind a name, where the link between the two is missing: `rack T1 T2`. */
 function unlinked(entry: Entry, frame: Frame): Problem | undefined {
-  const links = frame.needs.filter((need) => need !== 'head').flatMap((need) => need) as readonly LinkWord[];
+  const links = frame.needs.filter((need) => need !== 'head').flat() as readonly LinkWord[];
   const link = links.find((word) => !entry.phrases.some((phrase) => phrase.word === word));
   const [only, more] = entry.head;
   if (link === undefined || only === undefined || more !== undefined || frame.head?.names !== 'place') return undefined;

@@ -16,7 +16,10 @@ const STARTS = new RegExp(
 );
 const FIRST_WORD = /^[ \t]*([A-Za-z][A-Za-z-]*)/;
 
-/** Whether the text of a line ends in a comma, a trailing comment aside. */
+/** A verb that is a clause too, where a figure follows: `loss 2 L` goes on, `loss T1 2 L` begins anew. */
+const CLAUSE_WITH_FIGURE = /^[ \t]*loss[ \t]+~?\d/i;
+
+/** Whether the text of one line of the file ends in a comma, a trailing comment aside. */
 function endsInComma(text: string, start: number, end: number): boolean {
   let at = end - 1;
   while (at >= start && (text.charCodeAt(at) === 32 || text.charCodeAt(at) === 9 || text.charCodeAt(at) === 13)) at--;
@@ -36,6 +39,7 @@ function endsInComma(text: string, start: number, end: number): boolean {
 function beginsAnew(text: string, start: number, end: number): boolean {
   const line = text.slice(start, Math.min(end, start + 80));
   if (line.trim() === '' || STARTS.test(line)) return true;
+  if (CLAUSE_WITH_FIGURE.test(line)) return false;
   const word = FIRST_WORD.exec(line)?.[1]?.toLowerCase();
   return word !== undefined && (word === 'struck' || isVerb(word));
 }
@@ -59,10 +63,12 @@ export function* logicalLines(text: string, from = 0, to = text.length, firstLin
     const note = first === 124;
     let end = newline;
     if (!note && first !== 35) {
-      while (end < to && endsInComma(text, start, end)) {
+      let last = start;
+      while (end < to && endsInComma(text, last, end)) {
         let next = text.indexOf('\n', end + 1);
         if (next === -1 || next > to) next = to;
         if (end + 1 >= to || beginsAnew(text, end + 1, next)) break;
+        last = end + 1;
         end = next;
         line++;
       }

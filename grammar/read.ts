@@ -5,9 +5,11 @@ import { formatDate, MONTHS, parseDate, parseTime, WEEKDAYS, weekday } from './d
 import type { Broken, Line, Problem, ReadLine, Span, When, Word } from './entries.ts';
 import { fitEntry } from './fit.ts';
 import { parser, type RawEntry } from './parser.ts';
+import { readPlainRow } from './plain-row.ts';
 import { nearest } from './suggest.ts';
 import {
   ClauseToken,
+  CloseToken,
   CommaNumberToken,
   CommaToken,
   CrossToken,
@@ -17,8 +19,10 @@ import {
   DotDotToken,
   endOf,
   isReserved,
+  isTagged,
   LinkToken,
   NumberToken,
+  OpenToken,
   StringToken,
   StruckToken,
   TimeToken,
@@ -171,7 +175,7 @@ function strayCharacter(text: string, offset: number): Problem {
 
 /** What to write instead of a character people bring along from elsewhere. */
 function insteadOf(c: string, after: string): string {
-  const ends = after.trim() === '';
+  const ends = /^(\s|$)/.test(after);
   switch (c) {
     case "'":
     case '`':
@@ -250,6 +254,15 @@ function explain(tokens: readonly IToken[], failed: IToken | undefined, text: st
       code: 'line-malformed',
       message: `the time \`${stuck.image}\` stands in the middle of the line`,
       help: 'times stand before the verb; several are separated by commas',
+    };
+  }
+  const open = tokens.findLastIndex((token, i) => i < index && token.tokenType === OpenToken);
+  if (open !== -1 && !tokens.slice(open).some((token) => token.tokenType === CloseToken)) {
+    return {
+      ...at(tokens[open] as IToken),
+      code: 'line-malformed',
+      message: 'the bracket is never closed',
+      help: 'close it with `)` behind the figure: `57 g (40 mg/L SO2)`',
     };
   }
   const time = index === 0 ? loosePoint(stuck.image) : undefined;
@@ -535,6 +548,23 @@ function readWhen(when: NonNullable<RawEntry['when']>, problems: Problem[]): Whe
  * A line that cannot be read comes back as broken, with one problem that says why; nothing throws.
  */
 export function readLine(text: string): ReadLine {
+  return readShortWay(text) ?? readByGrammar(text);
+}
+
+/** A row of figures by the short way; undefined where only the grammar can tell. */
+export function readShortWay(text: string): ReadLine | undefined {
+  if (text.length > 200) return undefined;
+  const row = readPlainRow(text, cannotOpenRow);
+  return row === undefined ? undefined : { line: row, problems: NO_PROBLEMS };
+}
+
+function cannotOpenRow(word: string): boolean {
+  const lower = word.toLowerCase();
+  return isTagged(lower) || CODE_WORDS.includes(lower) || lower === 'struck' || lower === 'now';
+}
+
+/** As `readLine`, by the grammar alone. */
+export function readByGrammar(text: string): ReadLine {
   if (text.length > LONGEST_LINE) {
     return broken([
       {

@@ -189,6 +189,8 @@ const VERB_WORDS = new Set<string>([
 
 /** Whether a word, in lower case, may open an entry. */
 export const isVerb = (word: string): boolean => VERB_WORDS.has(word);
+/** Whether a word, in lower case, is anything but a plain word at the beginning of a line. */
+export const isTagged = (word: string): boolean => VERB_WORDS.has(word) || RETAG.has(word);
 /** Whether a word, in lower case, is a link or a clause and so can't be a name. */
 export const isReserved = (word: string): boolean => {
   const type = RETAG.get(word);

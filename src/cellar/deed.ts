@@ -66,14 +66,30 @@ export interface Drawn {
   readonly skins?: boolean | undefined;
 }
 
+const NONE: readonly never[] = [];
+
+/** A handful of ids, each once, in the order they came; lighter than a set where there are few. */
+export class Ids {
+  private readonly list: number[] = [];
+  add(id: number): void {
+    if (!this.list.includes(id)) this.list.push(id);
+  }
+  has(id: number): boolean {
+    return this.list.includes(id);
+  }
+  get size(): number {
+    return this.list.length;
+  }
+  [Symbol.iterator](): IterableIterator<number> {
+    return this.list[Symbol.iterator]();
+  }
+}
+
 export class Deed {
   readonly cellar: Cellar;
   readonly event: Event;
-  readonly movements: Movement[] = [];
-  readonly added: Added[] = [];
-  readonly dipped: Dipped[] = [];
-  readonly touchedVessels = new Set<VesselId>();
-  readonly touchedLots = new Set<LotId>();
+  readonly touchedVessels = new Ids();
+  readonly touchedLots = new Ids();
   private readonly complain: Complain;
   private cause: Finding | undefined;
 
@@ -81,6 +97,34 @@ export class Deed {
     this.cellar = cellar;
     this.event = event;
     this.complain = complain;
+  }
+
+  // most events move nothing: lists are made when something is written into them
+  private movementList: Movement[] | undefined;
+  private addedList: Added[] | undefined;
+  private dippedList: Dipped[] | undefined;
+
+  get movements(): readonly Movement[] {
+    return this.movementList ?? NONE;
+  }
+  get added(): readonly Added[] {
+    return this.addedList ?? NONE;
+  }
+  get dipped(): readonly Dipped[] {
+    return this.dippedList ?? NONE;
+  }
+
+  moved(movement: Movement): void {
+    if (this.movementList === undefined) this.movementList = [movement];
+    else this.movementList.push(movement);
+  }
+  gave(added: Added): void {
+    if (this.addedList === undefined) this.addedList = [added];
+    else this.addedList.push(added);
+  }
+  measured(dipped: Dipped): void {
+    if (this.dippedList === undefined) this.dippedList = [dipped];
+    else this.dippedList.push(dipped);
   }
 
   say(complaint: Complaint): void {
@@ -256,7 +300,7 @@ export class Deed {
       this.carry(lot, drawn.content);
     } else this.touchedLots.add(lot);
     pour(state.content, drawn.content);
-    this.movements.push({ kind: 'across', from: drawn.vessel, fromLot: drawn.lot, to: id, toLot: lot, volume });
+    this.moved({ kind: 'across', from: drawn.vessel, fromLot: drawn.lot, to: id, toLot: lot, volume });
     this.settle(state, lot);
   }
 
@@ -283,7 +327,7 @@ export class Deed {
     this.moving(state);
     this.post(lot, IN_ACCOUNT[how], content.volume);
     pour(state.content, content);
-    this.movements.push({ kind: 'in', vessel: id, lot, volume: content.volume, how });
+    this.moved({ kind: 'in', vessel: id, lot, volume: content.volume, how });
     this.settle(state, lot);
   }
 
@@ -291,7 +335,7 @@ export class Deed {
   letGo(drawn: Drawn, how: OutKind): void {
     const { volume } = drawn.content;
     if (volume === 0) return;
-    this.movements.push({ kind: 'out', vessel: drawn.vessel, lot: drawn.lot, volume, how });
+    this.moved({ kind: 'out', vessel: drawn.vessel, lot: drawn.lot, volume, how });
     switch (how) {
       case 'bottled':
         this.post(drawn.lot, 'bottled', volume);
@@ -329,7 +373,7 @@ export class Deed {
     this.touchedVessels.add(id);
     this.remember(state);
     scale(content, content.volume - gone);
-    this.movements.push({ kind: 'out', vessel: id, lot, volume: gone, how: 'evaporation' });
+    this.moved({ kind: 'out', vessel: id, lot, volume: gone, how: 'evaporation' });
     this.post(lot, 'evaporation', gone);
     this.lossOf(lot, 'evaporation', gone);
     this.settle(state, lot);
@@ -345,7 +389,7 @@ export class Deed {
     this.remember(state);
     if (change > 0) {
       scale(content, volume);
-      this.movements.push({ kind: 'in', vessel: id, lot, volume: change, how });
+      this.moved({ kind: 'in', vessel: id, lot, volume: change, how });
       this.post(lot, IN_ACCOUNT[how], change);
       return;
     }
@@ -361,7 +405,7 @@ export class Deed {
     const state = this.cellar.vessel(id);
     if (volume === 0 || state.lot === NO_LOT) return;
     addLiquid(state.content, volume);
-    this.movements.push({ kind: 'in', vessel: id, lot: state.lot, volume, how: 'liquid' });
+    this.moved({ kind: 'in', vessel: id, lot: state.lot, volume, how: 'liquid' });
     this.post(state.lot, 'liquids', volume);
     this.capacity(id);
   }
@@ -383,7 +427,7 @@ export class Deed {
     this.post(lot, 'blendedIn', volume);
     this.family(from, lot, volume);
     this.carry(lot, state.content);
-    this.movements.push({ kind: 'renamed', vessel: id, fromLot: from, toLot: lot, volume, setApart });
+    this.moved({ kind: 'renamed', vessel: id, fromLot: from, toLot: lot, volume, setApart });
     this.settle(state, lot);
   }
 
@@ -409,7 +453,7 @@ export class Deed {
   /** More arrives than was drawn: a gain of the lot it came from. */
   gainOnTheWay(drawn: Drawn, volume: Microlitres): void {
     scale(drawn.content, drawn.content.volume + volume);
-    this.movements.push({ kind: 'in', vessel: drawn.vessel, lot: drawn.lot, volume, how: 'dip' });
+    this.moved({ kind: 'in', vessel: drawn.vessel, lot: drawn.lot, volume, how: 'dip' });
     this.post(drawn.lot, 'dipGains', volume);
   }
 
@@ -451,7 +495,7 @@ export class Deed {
     volume: Microlitres,
     how: (Movement & { kind: 'bottles' })['how'],
   ): void {
-    this.movements.push({ kind: 'bottles', direction, lot: lot.facts.id, volume, how });
+    this.moved({ kind: 'bottles', direction, lot: lot.facts.id, volume, how });
   }
 
   /** Bottles turn up: a gain of what the others hold. */

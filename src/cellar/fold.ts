@@ -131,20 +131,6 @@ export function foldJournal(files: readonly SourceFile[], options: FoldOptions =
     complain(place, complaint, sic, doubt);
   };
 
-  const sequence = readSequence(files, register, report, {
-    ...(options.reader === undefined ? {} : { reader: options.reader }),
-    ...(options.until === undefined ? {} : { until: options.until }),
-    wait: ({ finding, name }) => {
-      const cause = doubtfulNames.get(foldName(name));
-      if (cause === undefined) {
-        waiting.push({ finding, name });
-        return;
-      }
-      blame(cause, finding.where, finding.message);
-      causeOf.set(finding, cause);
-    },
-  });
-
   function doubtVessel(id: VesselId, cause: Finding): void {
     const state = cellar.vessel(id);
     state.doubt ??= cause;
@@ -172,27 +158,43 @@ export function foldJournal(files: readonly SourceFile[], options: FoldOptions =
     }
   }
 
-  const before = new Map<LotId, LotStage>();
-  for (const step of sequence.steps) {
-    if (step.type === 'unread') {
-      unread(step.words, causeOf.get(step.finding) ?? step.finding, step.doubt);
-      continue;
-    }
-    const { event } = step;
-    const deed = new Deed(cellar, event, fromEvent);
-    carryOut(deed);
-    if (event.written !== undefined && event.written * 1440 + 1439 < event.minute) {
-      deed.say({
-        code: 'written-before',
-        message: 'it was written before the day it tells of',
-        help: 'mend one of the two days',
-        mark: 'written',
-        vessels: [],
-      });
-    }
-    const changed = stages(cellar, event, deed, before);
-    for (const watcher of watchers) watcher.after(deed, changed);
-  }
+  const known = new Map<LotId, LotStage>();
+  const sequence = readSequence(
+    files,
+    register,
+    {
+      report,
+      wait: ({ finding, name }) => {
+        const cause = doubtfulNames.get(foldName(name));
+        if (cause === undefined) {
+          waiting.push({ finding, name });
+          return;
+        }
+        blame(cause, finding.where, finding.message);
+        causeOf.set(finding, cause);
+      },
+      unread: ({ words, finding, doubt }) => unread(words, causeOf.get(finding) ?? finding, doubt),
+      event: (event) => {
+        const deed = new Deed(cellar, event, fromEvent);
+        carryOut(deed);
+        if (event.written !== undefined && event.written * 1440 + 1439 < event.minute) {
+          deed.say({
+            code: 'written-before',
+            message: 'it was written before the day it tells of',
+            help: 'mend one of the two days',
+            mark: 'written',
+            vessels: [],
+          });
+        }
+        const changed = stages(cellar, event, deed, known);
+        for (const watcher of watchers) watcher.after(deed, changed);
+      },
+    },
+    {
+      ...(options.reader === undefined ? {} : { reader: options.reader }),
+      ...(options.until === undefined ? {} : { until: options.until }),
+    },
+  );
   for (const watcher of watchers) watcher.end?.(say);
 
   // a name that was unknown where it stood may be declared on a later day
@@ -230,7 +232,7 @@ export function foldJournal(files: readonly SourceFile[], options: FoldOptions =
     cellar,
     firstDay: sequence.firstDay,
     lastDay: sequence.lastDay,
-    entries: sequence.entries(),
+    entries: sequence.entries,
     findings: told,
   };
 }

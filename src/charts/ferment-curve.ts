@@ -1,8 +1,20 @@
 /** The course of a ferment: sugar by vessel, the temperature on a panel of its own, and what was done on strips beneath. */
-import { line, type SymbolType, symbol, symbolCircle, symbolDiamond, symbolSquare, symbolTriangle } from 'd3-shape';
+
+import {
+  area,
+  line,
+  type SymbolType,
+  symbol,
+  symbolCircle,
+  symbolDiamond,
+  symbolSquare,
+  symbolTriangle,
+} from 'd3-shape';
 import type { CurvePoint, CurveSeries, FermentCurve, Mark, MarkShape, MarkStrip } from '../report/charted.ts';
 import { dayOf, dayText, MINUTES_A_DAY } from '../report/dates.ts';
 import { escapeText } from '../report/escape.ts';
+import { middleOf } from '../report/median.ts';
+import { nameList } from '../report/names.ts';
 import {
   bottomAxis,
   dateTicks,
@@ -23,6 +35,8 @@ const STRIP = 30;
 const FOOT = 26;
 /** Up to so many vessels each line has its own look and name; more are drawn thin about their median. */
 const MOST_NAMED = 6;
+/** Thin lines beyond these would be a smear: their span is drawn as a band. */
+const MOST_THIN = 40;
 
 /** What a line needs for its points and, where it has one, its name at the end. */
 interface Panel {
@@ -170,10 +184,17 @@ function namedLines(series: readonly CurveSeries[], looks: ReadonlyMap<string, s
   );
 }
 
-/** Many vessels: every line thin, and the middle of them strong; the highest and lowest at the end are named. */
+/** Many vessels: every line thin, or their span as a band, and the middle of them strong; the highest and lowest at the end are named. */
 function bundle(series: readonly CurveSeries[], into: Panel): string {
-  const thin = series.map(({ points }) => element('path', { class: 'thin', d: path(points, into) })).join('');
-  const middle: CurveSeries = { name: 'median', points: medians(series) };
+  const all = rounds(series);
+  const thin =
+    series.length > MOST_THIN
+      ? element('path', { class: 'band', d: bandPath(all, into) })
+      : series.map(({ points }) => element('path', { class: 'thin', d: path(points, into) })).join('');
+  const middle: CurveSeries = {
+    name: 'median',
+    points: all.map((round) => ({ minute: round.minute, value: round.middle })),
+  };
   const strong = element(
     'g',
     { class: 'line s1' },
@@ -196,27 +217,41 @@ function bundle(series: readonly CurveSeries[], into: Panel): string {
   );
 }
 
-/** The median at every minute at which at least half of the vessels were read that day. */
-function medians(series: readonly CurveSeries[]): CurvePoint[] {
-  const rounds = new Map<number, number[]>();
-  for (const { points } of series) {
-    for (const { minute, value } of points) {
-      const round = rounds.get(minute);
-      if (round === undefined) rounds.set(minute, [value]);
-      else round.push(value);
-    }
-  }
-  return [...rounds]
-    .filter(([, values]) => values.length * 2 >= series.length)
-    .sort(([a], [b]) => a - b)
-    .map(([minute, values]) => ({ minute, value: median(values) }));
+/** What was read at one minute over all vessels. */
+interface Round {
+  readonly minute: number;
+  readonly low: number;
+  readonly middle: number;
+  readonly high: number;
 }
 
-function median(values: readonly number[]): number {
-  const sorted = [...values].sort((a, b) => a - b);
-  const middle = sorted.length >> 1;
-  const upper = sorted[middle] ?? 0;
-  return sorted.length % 2 === 1 ? upper : ((sorted[middle - 1] ?? upper) + upper) / 2;
+/** Every minute at which at least half of the vessels were read. */
+function rounds(series: readonly CurveSeries[]): Round[] {
+  const values = new Map<number, number[]>();
+  for (const { points } of series) {
+    for (const { minute, value } of points) {
+      const already = values.get(minute);
+      if (already === undefined) values.set(minute, [value]);
+      else already.push(value);
+    }
+  }
+  return [...values]
+    .filter(([, read]) => read.length * 2 >= series.length)
+    .sort(([a], [b]) => a - b)
+    .map(([minute, read]) => {
+      const sorted = read.sort((a, b) => a - b);
+      return { minute, low: sorted[0] ?? 0, middle: middleOf(sorted), high: sorted.at(-1) ?? 0 };
+    });
+}
+
+function bandPath(all: readonly Round[], { x, y }: Panel): string {
+  return (
+    area<Round>()
+      .x(({ minute }) => x(minute))
+      .y0(({ low }) => y(low))
+      .y1(({ high }) => y(high))
+      .digits(DIGITS)(all) ?? ''
+  );
 }
 
 const LABEL_GAP = 13;
@@ -294,10 +329,10 @@ function describe(data: FermentCurve, from: number, until: number): string {
   const fell =
     first.length === 0
       ? ''
-      : ` From about ${trim(median(first))} to about ${trim(median(last))} ${data.unit} in the middle.`;
+      : ` From about ${trim(middleOf(first.sort((a, b) => a - b)))} to about ${trim(middleOf(last.sort((a, b) => a - b)))} ${data.unit} in the middle.`;
   const marks = data.strips.map(({ name, marks }) => `${name}: ${marks.length}`).join('; ');
   return (
-    `${readings} readings of ${data.sugar.map(({ name }) => name).join(', ')} ` +
+    `${readings} readings of ${nameList(data.sugar.map(({ name }) => name))} ` +
     `from ${dayText(dayOf(from))} to ${dayText(dayOf(until))}.${fell}${marks === '' ? '' : ` Marked beneath: ${marks}.`}`
   );
 }

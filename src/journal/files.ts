@@ -4,7 +4,7 @@ import { formatDate } from '../../grammar/dates.ts';
 import type { Day, Entry, Line, Problem, ReadLine, Row, Word } from '../../grammar/entries.ts';
 import { FRAMES } from '../../grammar/frames.ts';
 import { type LogicalLine, logicalLines } from '../../grammar/lines.ts';
-import { readLine } from '../../grammar/read.ts';
+import { readByGrammar, readShortWay } from '../../grammar/read.ts';
 import { nearest } from '../../grammar/suggest.ts';
 import { VERBS, type VerbWord } from '../../grammar/words.ts';
 import type { DayNumber } from './events.ts';
@@ -61,13 +61,16 @@ export interface DayBlock {
 export class LineReader {
   private readonly known = new Map<string, ReadLine>();
   private readonly most: number;
-  constructor(most = 50_000) {
+  constructor(most = 4_000) {
     this.most = most;
   }
   read(text: string): ReadLine {
+    // figures seldom repeat, and are read faster than looked up
+    const short = readShortWay(text);
+    if (short !== undefined) return short;
     const known = this.known.get(text);
     if (known !== undefined) return known;
-    const read = readLine(text);
+    const read = readByGrammar(text);
     if (this.known.size >= this.most) this.known.clear();
     this.known.set(text, read);
     return read;

@@ -48,12 +48,12 @@ export class Line {
   readonly place: Place;
   readonly minute: Minute;
   /** The line's text as written, for what is kept as it stands. */
-  readonly text: string;
+  readonly text: () => string;
   /** The first thing that failed; the line then does not count. */
   failure: LineProblem | undefined;
   readonly remarks: LineProblem[] = [];
 
-  constructor(entry: Entry, register: Register, place: Place, minute: Minute, text: string) {
+  constructor(entry: Entry, register: Register, place: Place, minute: Minute, text: () => string) {
     this.entry = entry;
     this.register = register;
     this.place = place;
@@ -123,10 +123,25 @@ export class Line {
     return amount === undefined ? undefined : this.base(amount);
   }
 
-  /** A whole number without a unit, as a year or a number of bins. */
+  /** A whole number without a unit, as a number of bins. */
   whole(word: LinkWord | ClauseWord): number | undefined {
     const amount = this.amount(word);
     return amount === undefined ? undefined : Math.round(amount.value);
+  }
+
+  /** A year of four digits. */
+  year(word: LinkWord | ClauseWord): number | undefined {
+    const amount = this.amount(word);
+    if (amount === undefined || (Number.isInteger(amount.value) && amount.value >= 1900 && amount.value <= 2200))
+      return amount?.value;
+    const full = /^\d\d$/.test(amount.text) ? `20${amount.text}` : '2026';
+    return this.fail({
+      start: amount.start,
+      end: amount.end,
+      code: 'amount-out-of-range',
+      message: `\`${amount.text}\` is no year`,
+      help: `write it with four digits: \`${word} ${full}\``,
+    });
   }
 
   volume(amount: Amount, each: boolean): VolumeSaid {
@@ -167,6 +182,8 @@ export class Line {
   }
 
   private unknownHelp(name: string, kinds: readonly Named['kind'][], near: string | undefined): string {
+    const now = this.register.nowCalled(name);
+    if (now !== undefined) return `it was renamed: write \`${now}\``;
     const quoted = mayBeWord(name) ? name : `"${name}"`;
     const declare = kinds.includes('vessel')
       ? `declare it: \`vessel ${quoted} tank 1200 L\``
@@ -310,7 +327,18 @@ export class Line {
     if (part === undefined || part.type === 'amount') return undefined;
     const named = this.register.place(part.text);
     if (named !== undefined) {
-      if (named.kind === 'lot') return named.id;
+      if (named.kind === 'lot') {
+        const { bottling } = this.register.lot(named.id);
+        if (options.bottling === undefined || bottling === options.bottling) return named.id;
+        return this.fail({
+          start: part.start,
+          end: part.end,
+          code: 'name-taken',
+          message: `\`${part.text}\` is ${bottling ? 'in bottles' : 'a wine in vessels'} already`,
+          help: bottling ? 'give the wine another name' : 'give the bottles another name',
+          ...this.relatedTo(named),
+        });
+      }
       return this.fail({
         start: part.start,
         end: part.end,
@@ -429,24 +457,46 @@ export class Line {
   /** What every event carries. */
   eventBase(note: string | undefined): EventBase {
     const { entry } = this;
-    const written = this.date('written');
-    const using = this.words('using');
-    const purpose = this.words('for');
-    const until = entry.when?.until;
-    const firstMinute = entry.when?.minutes[0];
-    return {
+    let hands = NO_HANDS;
+    let sic = false;
+    let written: number | undefined;
+    let using: string | undefined;
+    let purpose: string | undefined;
+    for (const phrase of entry.phrases) {
+      switch (phrase.word) {
+        case 'by':
+          hands = this.hands();
+          break;
+        case 'sic':
+          sic = true;
+          break;
+        case 'written':
+          written = this.date('written');
+          break;
+        case 'using':
+          using = this.words('using');
+          break;
+        case 'for':
+          purpose = this.words('for');
+          break;
+      }
+    }
+    // built up, not spread: a journal has a great many events
+    const base: { -readonly [K in keyof EventBase]: EventBase[K] } = {
       verb: entry.verb,
       minute: this.minute,
       place: this.place,
-      hands: this.has('by') ? this.hands() : NO_HANDS,
-      sic: this.has('sic'),
-      ...(until === undefined || firstMinute === undefined ? {} : { until: this.minute + until - firstMinute }),
-      ...(entry.remark === undefined ? {} : { remark: entry.remark }),
-      ...(note === undefined ? {} : { note }),
-      ...(written === undefined ? {} : { written }),
-      ...(using === undefined ? {} : { using }),
-      ...(purpose === undefined ? {} : { purpose }),
+      hands,
+      sic,
     };
+    const { when } = entry;
+    if (when?.until !== undefined) base.until = this.minute + when.until - (when.minutes[0] ?? 0);
+    if (entry.remark !== undefined) base.remark = entry.remark;
+    if (note !== undefined) base.note = note;
+    if (written !== undefined) base.written = written;
+    if (using !== undefined) base.using = using;
+    if (purpose !== undefined) base.purpose = purpose;
+    return base;
   }
 
   mass(word: LinkWord | ClauseWord): Micrograms | undefined {

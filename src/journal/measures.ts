@@ -11,6 +11,8 @@ import type { Line } from './line.ts';
 export interface Column {
   readonly analyte: Analyte;
   readonly unit: string | undefined;
+  /** Its figures are in the analyte's own unit, and need no conversion. */
+  readonly plain: boolean;
 }
 
 /** The analyte that begins at a part, taking as many words as belong to it. */
@@ -48,6 +50,9 @@ function unitProblem(line: Line, span: Span, analyte: Analyte, text: string, uni
   });
 }
 
+const isOwnUnit = (analyte: Analyte, unit: string | undefined): boolean =>
+  unit === analyte.unit || (unit === 'C' && analyte.unit === '°C');
+
 const usualUnit = (analyte: Analyte): string =>
   analyte.unit === '°C' ? 'C' : analyte.unit === '%vol' ? '%' : analyte.unit;
 
@@ -66,7 +71,7 @@ export function measure(
     return plain(analyte, amount, amount.value, amount.high === undefined ? undefined : Number(amount.high), said);
   }
   if (written === undefined) return unitProblem(line, amount, analyte, amount.text, undefined);
-  if (written === analyte.unit || (written === 'C' && analyte.unit === '°C')) {
+  if (isOwnUnit(analyte, written)) {
     return plain(analyte, amount, amount.value, amount.high === undefined ? undefined : Number(amount.high), said);
   }
   const unit = findUnit(written);
@@ -225,7 +230,7 @@ export function readColumns(line: Line, items: readonly Item[]): Column[] | unde
         return unitProblem(line, next, found.analyte, '', unit);
       }
     } else if (!found.analyte.fixed) return unitProblem(line, part, found.analyte, '', undefined);
-    columns.push({ analyte: found.analyte, unit });
+    columns.push({ analyte: found.analyte, unit, plain: found.analyte.fixed || isOwnUnit(found.analyte, unit) });
   }
   return columns;
 }

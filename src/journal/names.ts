@@ -80,6 +80,7 @@ export class Register {
   private readonly materialNames = new Map<string, MaterialId>();
   private readonly handNames = new Map<string, string>();
   private readonly ranges = new Map<string, readonly VesselId[] | string>();
+  private readonly oldNames = new Map<string, Named>();
   private readonly originKeys = new Map<string, OriginId>();
 
   /** What a vessel, lot, block or sample name stands for. */
@@ -234,6 +235,7 @@ export class Register {
   /** Gives a vessel or a lot another name. The old one is free again. */
   rename(named: Named, to: string): void {
     const old = this.nameOf(named);
+    this.oldNames.set(fold(old), named);
     this.places.delete(fold(old));
     this.placeSpellings.clear();
     this.ranges.clear();
@@ -257,6 +259,12 @@ export class Register {
       if (last === undefined || number > last.number) last = { name: vessel.name, number };
     }
     return last !== undefined && last.number < Number(RANGE_END.exec(name)?.[2]) ? last.name : undefined;
+  }
+
+  /** What something is called now that went by this name before. */
+  nowCalled(name: string): string | undefined {
+    const named = this.oldNames.get(fold(name));
+    return named === undefined ? undefined : this.nameOf(named);
   }
 
   /** Every vessel and lot name, for suggestions. */

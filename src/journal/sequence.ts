@@ -10,6 +10,7 @@ import {
   type DayBlock,
   entryWords,
   LineReader,
+  type PlacedBroken,
   type PlacedEntry,
   type PlacedRow,
   placeProblem,
@@ -23,17 +24,23 @@ import type { Register } from './names.ts';
 import { READERS } from './verbs/index.ts';
 import type { Below } from './verbs/reader.ts';
 
-/** One step of the journal: what happened, or a line that may have. */
-export type Step =
-  | { readonly type: 'event'; readonly event: Event }
-  | {
-      readonly type: 'unread';
-      /** Names the line may have touched. */
-      readonly words: readonly Word[];
-      readonly finding: Finding;
-      /** False where its verb leaves volumes alone. */
-      readonly doubt: boolean;
-    };
+/** A line that was not counted and may have told of something. */
+export interface Unread {
+  /** Names the line may have touched. */
+  readonly words: readonly Word[];
+  readonly finding: Finding;
+  /** False where its verb leaves volumes alone. */
+  readonly doubt: boolean;
+}
+
+/** Who is told of the journal, in the order of time, one thing after the other. */
+export interface Listener {
+  event(event: Event): void;
+  unread(unread: Unread): void;
+  report(finding: Finding): void;
+  /** A name is unknown so far; whoever listens decides what becomes of the finding. */
+  wait(waiting: Waiting): void;
+}
 
 /** A finding that names something unknown waits for the end: the name may be declared later. */
 export interface Waiting {
@@ -42,17 +49,22 @@ export interface Waiting {
 }
 
 export interface Sequence {
-  readonly steps: Generator<Step>;
   readonly firstDay: DayNumber | undefined;
   readonly lastDay: DayNumber | undefined;
-  readonly entries: () => number;
+  /** Entry lines read, rows included. */
+  readonly entries: number;
 }
 
+/** Something that has its time: an entry, a line that could not be read, a note of the day. */
 interface Scheduled {
   readonly minute: Minute;
   readonly file: number;
   readonly line: number;
-  readonly run: () => Iterable<Step>;
+  readonly entry?: PlacedEntry;
+  /** The first of several times: the note belongs to it. */
+  readonly first?: boolean;
+  readonly unread?: Unread;
+  readonly event?: Event;
 }
 
 const byTime = (a: Scheduled, b: Scheduled): number => a.minute - b.minute || a.file - b.file || a.line - b.line;
@@ -64,17 +76,15 @@ function rowEntry(row: PlacedRow): Entry {
   return { type: 'entry', struck: false, verb: 'reading', verbSpan: name, head: [item], phrases: [] };
 }
 
+/** Reads journal files and tells a listener of them in the order of time. */
 export function readSequence(
   files: readonly SourceFile[],
   register: Register,
-  report: (finding: Finding) => void,
-  options: {
-    readonly reader?: LineReader;
-    readonly until?: DayNumber;
-    readonly wait?: (waiting: Waiting) => void;
-  } = {},
+  listener: Listener,
+  options: { readonly reader?: LineReader; readonly until?: DayNumber } = {},
 ): Sequence {
   const lines = options.reader ?? new LineReader();
+  const report = (finding: Finding): void => listener.report(finding);
   const byDay = new Map<DayNumber, DayBlock[]>();
   const undated: DayBlock[] = [];
   const dayRemarks = new Map<DayNumber, { file: number; line: number; remark: string }[]>();
@@ -118,21 +128,21 @@ export function readSequence(
     if (line.failure === undefined) return false;
     const finding = placed(line.failure);
     lastFinding = finding;
-    if (line.failure.name !== undefined && options.wait !== undefined)
-      options.wait({ finding, name: line.failure.name });
+    if (line.failure.name !== undefined) listener.wait({ finding, name: line.failure.name });
     else report(finding);
     return true;
   }
   let lastFinding: Finding | undefined;
 
-  function* runEntry(placed: PlacedEntry, minute: Minute, first: boolean): Iterable<Step> {
+  function runEntry(placed: PlacedEntry, minute: Minute, first: boolean): void {
     const { entry, file } = placed;
     const text = files[file]?.text ?? '';
     const lineText = (start: number): string => {
       const end = text.indexOf('\n', start);
       return text.slice(start, end === -1 ? text.length : end).replace(/\r$/, '');
     };
-    const line = new Line(entry, register, { file, line: placed.line }, minute, lineText(placed.start));
+    const line = new Line(entry, register, { file, line: placed.line }, minute, () => lineText(placed.start));
+    /** Where the lines below that were opened begin. */
     const starts = new Map<Line, number>();
     /** A line below that failed, without which this one tells too little. */
     let spoiled = placed.spoiled;
@@ -141,12 +151,12 @@ export function readSequence(
       rows: placed.rows,
       children: placed.children,
       child: (child) => {
-        const own = new Line(child.entry, register, { file, line: child.line }, minute, lineText(child.start));
+        const own = new Line(child.entry, register, { file, line: child.line }, minute, () => lineText(child.start));
         starts.set(own, child.start);
         return own;
       },
       rowLine: (row) => {
-        const own = new Line(rowEntry(row), register, { file, line: row.line }, minute, '');
+        const own = new Line(rowEntry(row), register, { file, line: row.line }, minute, () => lineText(row.start));
         starts.set(own, row.start);
         return own;
       },
@@ -162,17 +172,16 @@ export function readSequence(
       const cause = failed ? lastFinding : spoiled?.finding;
       if (cause !== undefined) {
         const children = placed.children.flatMap((child) => entryWords(child.entry));
-        yield {
-          type: 'unread',
+        listener.unread({
           words: [...entryWords(entry), ...children, ...(spoiled?.words ?? [])],
           finding: cause,
           doubt: MOVING_VERBS.has(entry.verb),
-        };
+        });
       }
       // a failed row of a table costs only that row; a failed table costs all of it
       if (entry.verb !== 'readings') return;
     }
-    for (const event of events) yield { type: 'event', event };
+    for (const event of events) listener.event(event);
   }
 
   function schedule(block: DayBlock, day: DayNumber, into: Scheduled[], seen: Map<string, PlacedEntry>): void {
@@ -180,20 +189,19 @@ export function readSequence(
     const text = files[block.file]?.text ?? '';
     const midnight = day * 1440;
     let minute = midnight;
-    const times = new Map<number, Minute>();
+    const times: { line: number; minute: Minute }[] = [];
     for (const placed of read.entries) {
       entries += 1 + placed.rows.length;
       const { entry } = placed;
       const when = entry.when;
-      const minutes = when === undefined ? [minute] : when.minutes.map((m) => midnight + m);
-      minute = minutes[minutes.length - 1] ?? minute;
-      times.set(placed.line, minute);
+      if (when !== undefined) minute = midnight + (when.minutes[when.minutes.length - 1] ?? 0);
+      if (read.broken.length > 0) times.push({ line: placed.line, minute });
       if (entry.struck) continue;
       if (when !== undefined) {
-        const key = text.slice(placed.start, entryEnd(text, placed));
+        const key = text.slice(placed.start, firstLineEnd(text, placed.start));
         const twin = seen.get(key);
         if (twin === undefined) seen.set(key, placed);
-        else {
+        else if (wholeText(files, twin) === wholeText(files, placed)) {
           const at = whereOf(text, block.file, placed.line, placed.start, entry.verbSpan.start, entry.verbSpan.end);
           if (!entry.phrases.some((phrase) => phrase.word === 'sic')) {
             report({
@@ -209,26 +217,23 @@ export function readSequence(
           }
         }
       }
-      for (const [i, m] of minutes.entries()) {
-        into.push({ minute: m, file: block.file, line: placed.line, run: () => runEntry(placed, m, i === 0) });
+      if (when === undefined || when.minutes.length === 1) {
+        into.push({ minute, file: block.file, line: placed.line, entry: placed, first: true });
+      } else {
+        for (const [i, m] of when.minutes.entries()) {
+          into.push({ minute: midnight + m, file: block.file, line: placed.line, entry: placed, first: i === 0 });
+        }
       }
     }
     for (const broken of read.broken) {
       // it stands at the time of the line above it
       let at = midnight;
-      for (const [line, m] of times) if (line < broken.line) at = m;
+      for (const time of times) if (time.line < broken.line) at = time.minute;
       into.push({
         minute: at,
         file: block.file,
         line: broken.line,
-        run: () => [
-          {
-            type: 'unread',
-            words: broken.words,
-            finding: broken.finding,
-            doubt: broken.verb === undefined || MOVING_VERBS.has(broken.verb),
-          },
-        ],
+        unread: unreadOf(broken),
       });
     }
     if (read.dayNote !== undefined) {
@@ -237,112 +242,94 @@ export function readSequence(
         minute: midnight,
         file: block.file,
         line: block.line - 1,
-        run: () => [
-          {
-            type: 'event',
-            event: {
-              kind: 'day',
-              verb: 'note',
-              minute: midnight,
-              place: { file: block.file, line: Math.max(1, block.line - 1) },
-              hands: [],
-              sic: false,
-              note,
-            },
-          },
-        ],
+        event: {
+          kind: 'day',
+          verb: 'note',
+          minute: midnight,
+          place: { file: block.file, line: Math.max(1, block.line - 1) },
+          hands: [],
+          sic: false,
+          note,
+        },
       });
     }
   }
 
-  function* steps(): Generator<Step> {
-    for (const block of undated) {
-      const read = readBlock(files, block, lines, report);
-      for (const placed of read.entries) {
-        entries += 1;
-        if (placed.entry.struck) continue;
-        const frame = FRAMES[placed.entry.verb];
-        const doubt = MOVING_VERBS.has(placed.entry.verb);
-        if (frame.standing !== true && block.lost !== undefined) {
-          yield { type: 'unread', words: entryWords(placed.entry), finding: block.lost, doubt };
-          continue;
-        }
-        if (frame.standing !== true) {
-          const text = files[block.file]?.text ?? '';
-          const problem = {
-            code: 'entry-without-day' as const,
-            start: placed.entry.verbSpan.start,
-            end: placed.entry.verbSpan.end,
-            message: `\`${placed.entry.verb}\` stands above the first day`,
-            help: 'write the day above it: `2026-09-14 Mon`',
-          };
-          const finding = placeProblem(text, block.file, placed.line, placed.start, problem);
-          report(finding);
-          yield {
-            type: 'unread',
-            words: entryWords(placed.entry),
-            finding,
-            doubt,
-          };
-          continue;
-        }
-        // a standing fact holds from the beginning
-        yield* runEntry(placed, (days[0] ?? 0) * 1440, true);
+  /** What stands above the first day of a file: standing facts hold from the beginning, anything else lacks its day. */
+  function runUndated(block: DayBlock): void {
+    const read = readBlock(files, block, lines, report);
+    for (const placed of read.entries) {
+      entries += 1;
+      if (placed.entry.struck) continue;
+      if (FRAMES[placed.entry.verb].standing === true) {
+        runEntry(placed, (days[0] ?? 0) * 1440, true);
+        continue;
       }
-      for (const broken of read.broken) {
-        yield {
-          type: 'unread',
-          words: broken.words,
-          finding: broken.finding,
-          doubt: broken.verb === undefined || MOVING_VERBS.has(broken.verb),
-        };
-      }
-    }
-    let late: Scheduled[] = [];
-    for (const day of wanted) {
-      const now: Scheduled[] = [];
-      const seen = new Map<string, PlacedEntry>();
-      for (const block of byDay.get(day) ?? []) schedule(block, day, now, seen);
-      for (const said of dayRemarks.get(day) ?? []) {
-        now.push({
-          minute: day * 1440,
-          file: said.file,
-          line: said.line,
-          run: () => [
-            {
-              type: 'event',
-              event: {
-                kind: 'day',
-                verb: 'note',
-                minute: day * 1440,
-                place: { file: said.file, line: said.line },
-                hands: [],
-                sic: false,
-                remark: said.remark,
-              },
-            },
-          ],
+      let finding = block.lost;
+      if (finding === undefined) {
+        const text = files[block.file]?.text ?? '';
+        finding = placeProblem(text, block.file, placed.line, placed.start, {
+          code: 'entry-without-day',
+          start: placed.entry.verbSpan.start,
+          end: placed.entry.verbSpan.end,
+          message: `\`${placed.entry.verb}\` stands above the first day`,
+          help: 'write the day above it: `2026-09-14 Mon`',
         });
+        report(finding);
       }
-      // what was written `+00:40` under an earlier day comes in its own time
-      const due = late.length === 0 ? now : [...late, ...now];
-      late = [];
-      due.sort(byTime);
-      const end = (day + 1) * 1440;
-      for (const one of due) {
-        if (one.minute >= end) late.push(one);
-        else yield* one.run();
-      }
+      listener.unread({ words: entryWords(placed.entry), finding, doubt: MOVING_VERBS.has(placed.entry.verb) });
     }
-    for (const one of late) yield* one.run();
+    for (const broken of read.broken) listener.unread(unreadOf(broken));
   }
 
-  return { steps: steps(), firstDay: days[0], lastDay: wanted[wanted.length - 1], entries: () => entries };
+  function run(one: Scheduled): void {
+    if (one.entry !== undefined) runEntry(one.entry, one.minute, one.first === true);
+    else if (one.unread !== undefined) listener.unread(one.unread);
+    else if (one.event !== undefined) listener.event(one.event);
+  }
+
+  for (const block of undated) runUndated(block);
+  let late: Scheduled[] = [];
+  for (const day of wanted) {
+    const due = late;
+    late = [];
+    const seen = new Map<string, PlacedEntry>();
+    for (const block of byDay.get(day) ?? []) schedule(block, day, due, seen);
+    for (const { file, line, remark } of dayRemarks.get(day) ?? []) {
+      const minute = day * 1440;
+      due.push({
+        minute,
+        file,
+        line,
+        event: { kind: 'day', verb: 'note', minute, place: { file, line }, hands: [], sic: false, remark },
+      });
+    }
+    due.sort(byTime);
+    const end = (day + 1) * 1440;
+    for (const one of due) {
+      // what was written `+00:40` comes in its own time, after what the next day has before it
+      if (one.minute >= end) late.push(one);
+      else run(one);
+    }
+  }
+  for (const one of late) run(one);
+  return { firstDay: days[0], lastDay: wanted[wanted.length - 1], entries };
 }
 
-/** Where the text of an entry ends, its rows included. */
-function entryEnd(text: string, placed: PlacedEntry): number {
-  const last = placed.rows[placed.rows.length - 1]?.start ?? placed.start;
-  const end = text.indexOf('\n', last);
+const unreadOf = (broken: PlacedBroken): Unread => ({
+  words: broken.words,
+  finding: broken.finding,
+  doubt: broken.verb === undefined || MOVING_VERBS.has(broken.verb),
+});
+
+function firstLineEnd(text: string, start: number): number {
+  const end = text.indexOf('\n', start);
   return end === -1 ? text.length : end;
+}
+
+/** The text of an entry, its rows included. */
+function wholeText(files: readonly SourceFile[], placed: PlacedEntry): string {
+  const text = files[placed.file]?.text ?? '';
+  const last = placed.rows[placed.rows.length - 1]?.start ?? placed.start;
+  return text.slice(placed.start, firstLineEnd(text, last));
 }

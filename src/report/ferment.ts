@@ -6,6 +6,7 @@ import { lotOf, type ReportContext, vesselNames } from './context.ts';
 import { dayOf, isoDay, shortDayText, timeText } from './dates.ts';
 import { shownValue, temperatureUnit, valueText } from './figures.ts';
 import type { Link } from './links.ts';
+import { middleOf } from './median.ts';
 import { nameList } from './names.ts';
 import { type ReadingTaken, readingsIn, readOf } from './readings.ts';
 
@@ -38,6 +39,8 @@ export interface FermentMark {
 
 /** Scales on which sugar is read, in the order they win where a lot was read on several equally often. */
 const SUGAR_SCALES = ['brix', 'SG', 'density', 'oechsle', 'baume', 'plato'];
+/** More vessels than this make no table that anybody reads: their span is told. */
+const MOST_COLUMNS = 40;
 /** Fewer readings than this make no curve. */
 const FEWEST = 3;
 
@@ -127,31 +130,40 @@ function tableOf(
   analyte: string,
   series: readonly CurveSeries[],
 ): FermentTable {
-  const vessels = series.map(({ name }) => name);
-  const rows = new Map<number, { line: Link; cells: Map<string, string> }>();
+  const names = series.map(({ name }) => name);
+  const crowded = names.length > MOST_COLUMNS;
+  const vessels = crowded ? ['lowest', 'median', 'highest', 'vessels read'] : names;
+  const rows = new Map<number, { line: Link; cells: Map<string, string>; values: number[] }>();
   for (const reading of readings) {
     for (const measure of reading.event.measures) {
       if (measure.analyte !== analyte) continue;
       let row = rows.get(reading.minute);
       if (row === undefined) {
-        row = { line: context.links.line(reading.event.place), cells: new Map() };
+        row = { line: context.links.line(reading.event.place), cells: new Map(), values: [] };
         rows.set(reading.minute, row);
       }
       const text = measure.mark + valueText(analyte, measure.value, context.settings);
       for (const name of readOf(context, reading)) row.cells.set(name, text);
+      row.values.push(measure.value);
     }
   }
   return {
     caption,
     vessels,
-    rows: [...rows].map(([minute, { line, cells }]) => ({
+    rows: [...rows].map(([minute, { line, cells, values }]) => ({
       day: shortDayText(dayOf(minute)),
       iso: isoDay(dayOf(minute)),
       time: timeText(minute),
       line,
-      cells: vessels.map((name) => cells.get(name) ?? ''),
+      cells: crowded ? spanCells(context, analyte, values) : names.map((name) => cells.get(name) ?? ''),
     })),
   };
+}
+
+function spanCells(context: ReportContext, analyte: string, values: readonly number[]): string[] {
+  const sorted = [...values].sort((a, b) => a - b);
+  const span = [sorted[0] ?? 0, middleOf(sorted), sorted.at(-1) ?? 0];
+  return [...span.map((value) => valueText(analyte, value, context.settings)), String(values.length)];
 }
 
 interface DatedMark extends FermentMark {

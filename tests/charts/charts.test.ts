@@ -57,6 +57,13 @@ describe('the ferment curve', () => {
     expect(svg).toContain('>median<');
   });
 
+  test('draws the span of very many as a band', () => {
+    const svg = fermentCurve(curve(60), { id: 'f', width: 720 });
+    expectGoodSvg(svg);
+    expect(svg).not.toContain('class="thin"');
+    expect(svg.match(/class="band"/gu)?.length).toBe(1);
+  });
+
   test('fits a phone', () => {
     const svg = fermentCurve(curve(4), { id: 'f', width: 328 });
     expectGoodSvg(svg);

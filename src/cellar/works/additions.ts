@@ -174,7 +174,7 @@ function into(deed: Deed, id: VesselId, addition: Addition, facts: MaterialFacts
   deed.direct(deed.cellar.lot(state.lot), addition.material, amount.unit, amount.amount);
   // whatever is measured by volume is a liquid, and adds its own
   if (amount.unit === 'µL') deed.addLiquidTo(id, amount.amount);
-  deed.added.push({
+  deed.gave({
     vessel: id,
     lot: state.lot,
     material: addition.material,
@@ -250,6 +250,7 @@ function onFruit(deed: Deed, event: Add, lot: LotState): void {
         help: 'write the weight, or a rate on the fruit: `5 g/100 kg`',
         mark: facts.name,
         vessels: [],
+        lots: [lot.facts.id],
       });
       continue;
     }

@@ -33,7 +33,7 @@ export function dip(deed: Deed, event: Dip): void {
     const allowed =
       slack + Math.max(mulDivFloor(Math.max(computed, measured), tolerances.dip, 1_000_000), MICROLITRES_PER_LITRE);
     const difference = measured - computed;
-    deed.dipped.push({ vessel: one.vessel, lot: state.lot, computed, measured });
+    deed.measured({ vessel: one.vessel, lot: state.lot, computed, measured });
     if (Math.abs(difference) > allowed) {
       deed.say({
         code: 'dip-differs',

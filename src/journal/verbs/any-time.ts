@@ -2,12 +2,13 @@
 import type { Amount, Item } from '../../../grammar/entries.ts';
 import { findUnit } from '../../../grammar/units.ts';
 import { volumeAtHeight } from '../../trade/convert.ts';
-import type { Bottles, Dip, Event, Leave, Minute, Share, Target, VolumeSaid } from '../events.ts';
+import type { Bottles, Dip, Event, Leave, Measure, Minute, Reading, Share, Target, VolumeSaid } from '../events.ts';
+import type { PlacedRow } from '../files.ts';
 import { type Line, sayPart, textOf } from '../line.ts';
 import { type Column, readCells, readColumns, readMeasures } from '../measures.ts';
 import { styleOf } from './fruit.ts';
 import { amountOf, bottles, named, origins } from './parts.ts';
-import type { VerbReader } from './reader.ts';
+import type { Below, VerbReader } from './reader.ts';
 
 /** Where a reading counts: vessels and lots, or those a sample was drawn from on its day. */
 function measured(line: Line, items: readonly Item[]): { targets: Target[]; sample?: string; sampled?: Minute } {
@@ -61,31 +62,67 @@ export const readings: VerbReader = (line, below) => {
     });
     return events;
   }
-  let first = true;
+  const { file } = line.place;
+  const { note, remark: _, ...shared } = base;
   for (const row of below.rows) {
-    const own = below.rowLine(row);
-    const target = rowTarget(own);
-    if (target !== undefined) {
-      const measures = readCells(own, row.row.cells, columns);
-      if (measures !== undefined && measures.length > 0) {
-        const { note, remark, ...plain } = base;
-        const said = row.row.remark;
-        events.push({
-          ...plain,
-          ...target,
-          kind: 'reading',
-          place: own.place,
-          measures,
-          ...(said === undefined ? {} : { remark: said }),
-          ...(first && note !== undefined ? { note } : {}),
-        });
-        first = false;
-      }
-    }
-    below.settle(own);
+    const read = plainRow(line, row, columns) ?? unusualRow(below, row, columns);
+    if (read === undefined || read.measures.length === 0) continue;
+    const event: { -readonly [K in keyof Reading]: Reading[K] } = {
+      ...shared,
+      kind: 'reading',
+      place: { file, line: row.line },
+      targets: read.targets,
+      measures: read.measures,
+    };
+    if (read.sample !== undefined) event.sample = read.sample;
+    if (read.sampled !== undefined) event.sampled = read.sampled;
+    if (row.row.remark !== undefined) event.remark = row.row.remark;
+    if (note !== undefined && events.length === 0) event.note = note;
+    events.push(event);
   }
   return events;
 };
+
+interface RowRead {
+  readonly targets: readonly Target[];
+  readonly measures: readonly Measure[];
+  readonly sample?: string;
+  readonly sampled?: Minute;
+}
+
+/** A row of a known vessel or lot with bare figures, the common case; undefined where there is more to it. */
+function plainRow(line: Line, { row }: PlacedRow, columns: readonly Column[]): RowRead | undefined {
+  if (row.name.to !== undefined || row.cells.length > columns.length) return undefined;
+  const named = line.register.place(row.name.text);
+  if (named === undefined || (named.kind !== 'vessel' && named.kind !== 'lot')) return undefined;
+  const measures: Measure[] = [];
+  for (let i = 0; i < row.cells.length; i++) {
+    const cell = row.cells[i];
+    const column = columns[i];
+    if (cell === undefined || column === undefined) return undefined;
+    if (cell.type === 'dash') continue;
+    if (cell.type !== 'amount' || cell.unit !== undefined || cell.high !== undefined) return undefined;
+    if (!column.plain || Number.isNaN(cell.value)) return undefined;
+    measures.push({
+      analyte: column.analyte.key,
+      value: cell.value,
+      mark: cell.mark,
+      said: column.unit === undefined ? cell.mark + cell.text : `${cell.mark}${cell.text} ${column.unit}`,
+    });
+  }
+  const target: Target =
+    named.kind === 'vessel' ? { kind: 'vessel', vessel: named.id } : { kind: 'lot', lot: named.id };
+  return { targets: [target], measures };
+}
+
+/** Any other row, as a line of its own; what fails in it costs only the row. */
+function unusualRow(below: Below, row: PlacedRow, columns: readonly Column[]): RowRead | undefined {
+  const own = below.rowLine(row);
+  const target = rowTarget(own);
+  const measures = target === undefined ? undefined : readCells(own, row.row.cells, columns);
+  below.settle(own);
+  return target === undefined || measures === undefined ? undefined : { ...target, measures };
+}
 
 /** The vessel, lot or sample a row begins with; else a line that begins with neither verb nor name. */
 function rowTarget(line: Line): { targets: readonly Target[]; sample?: string; sampled?: Minute } | undefined {
@@ -266,7 +303,7 @@ export const bring: VerbReader = (line, below) => {
   }
   const from = origins(line);
   const { style } = styleOf(line);
-  const { as } = named(line);
+  const { as } = named(line, false);
   if (as === undefined) return [];
   if (style !== undefined) line.register.lot(as).style = style;
   const seller = line.words('from');

@@ -11,10 +11,10 @@ function kept(line: Line, below: Below, targets: readonly Target[]): ReturnType<
       ...line.eventBase(below.note),
       kind: 'kept',
       targets,
-      details: line.text.slice(line.entry.verbSpan.start).trim().replace(/\s+/g, ' '),
+      details: line.text().slice(line.entry.verbSpan.start).trim().replace(/\s+/g, ' '),
       rows: [
         ...below.rows.map(below.rowText),
-        ...below.children.map((child) => below.child(child).text.trim().replace(/\s+/g, ' ')),
+        ...below.children.map((child) => below.child(child).text().trim().replace(/\s+/g, ' ')),
       ],
     },
   ];
@@ -146,7 +146,9 @@ export const retire: VerbReader = (line, below) => [
 
 export const setApart: VerbReader = (line, below) => {
   const targets = line.allTargets(line.entry.head);
-  return [{ ...line.eventBase(below.note), kind: 'naming', how: 'set-apart', targets, details: '', ...named(line) }];
+  return [
+    { ...line.eventBase(below.note), kind: 'naming', how: 'set-apart', targets, details: '', ...named(line, false) },
+  ];
 };
 
 export const rename: VerbReader = (line, below) => {

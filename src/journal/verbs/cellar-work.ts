@@ -4,7 +4,7 @@ import type { VerbWord } from '../../../grammar/words.ts';
 import type { Target } from '../events.ts';
 import { type Line, sayPart } from '../line.ts';
 import { styleOf } from './fruit.ts';
-import { additions, bottleList, ends, named } from './parts.ts';
+import { additions, apart, bottleList, ends, named } from './parts.ts';
 import type { VerbReader } from './reader.ts';
 
 const except = (line: Line): Target[] => line.allTargets(line.items('except'));
@@ -15,6 +15,20 @@ export const add: VerbReader = (line, below) => {
   const places = adds ? line.items('to') : line.entry.head;
   const targets = line.allTargets(places);
   const found = additions(line, materials);
+  if (line.entry.verb === 'inoculate') {
+    for (const [i, addition] of found.entries()) {
+      const facts = line.register.materials[addition.material];
+      const part = materials[i]?.parts[0];
+      if (facts === undefined || part === undefined || facts.kind === 'yeast' || facts.kind === 'bacteria') continue;
+      line.fail({
+        start: part.start,
+        end: part.end,
+        code: 'name-wrong-kind',
+        message: `\`${facts.name}\` is ${facts.kind === 'acid' || facts.kind === 'enzyme' || facts.kind === 'oak' ? 'an' : 'a'} ${facts.kind}, not a yeast nor bacteria`,
+        help: `name the yeast, or write \`add ${facts.name} ... to ...\``,
+      });
+    }
+  }
   const water = line.given('in');
   const batch = line.words('batch');
   return [
@@ -87,7 +101,9 @@ export const move: VerbReader = (line, below) => {
   const sources = line.shares(line.entry.head, 'from');
   const parts = line.shares(line.items('to'), 'to');
   const { style } = styleOf(line);
-  const as = named(line);
+  // a blend may be made in the vessel of one of its wines
+  if (line.entry.verb !== 'blend') apart(line, sources, parts, line.items('to'));
+  const as = named(line, false);
   if (style !== undefined && as.as !== undefined) line.register.lot(as.as).style = style;
   if (line.entry.verb === 'bleed' && as.as !== undefined) line.register.lot(as.as).style ??= 'rosé';
   return [
@@ -110,6 +126,7 @@ export const top: VerbReader = (line, below) => {
   const head = line.shares(line.entry.head, headIsSource ? 'from' : 'to');
   const other = line.shares(line.items(headIsSource ? 'to' : 'from'), headIsSource ? 'to' : 'from');
   const [targets, sources] = headIsSource ? [other, head] : [head, other];
+  apart(line, head, other, line.items(headIsSource ? 'to' : 'from'));
   if (![...targets, ...sources].some((share) => share.volume !== undefined)) {
     line.fail({
       ...line.entry.verbSpan,

@@ -82,7 +82,7 @@ export const receive: VerbReader = (line, below) => {
       origin: line.register.origin({
         variety: facts?.variety ?? '',
         colour: facts?.colour,
-        vintage: line.whole('vintage') ?? yearOf(line.minute),
+        vintage: line.year('vintage') ?? yearOf(line.minute),
         estate: facts?.estate === true,
         ...(facts === undefined ? {} : { block: facts.name }),
         ...(facts?.region === undefined ? {} : { region: facts.region }),
@@ -137,7 +137,7 @@ export const crush: VerbReader = (line, below) => {
       details: details.join(', '),
       ...(said === undefined ? {} : { fruit: line.base(said) }),
       ...(stems === undefined ? {} : { stems }),
-      ...named(line),
+      ...named(line, false),
     },
   ];
 };
@@ -177,14 +177,14 @@ export const press: VerbReader = (line, below) => {
     const parts = fraction(line);
     const at = line.words('at');
     if (line.failure === undefined)
-      cuts.push({ parts, place: line.place, ...named(line), ...(at === undefined ? {} : { pressure: at }) });
+      cuts.push({ parts, place: line.place, ...named(line, false), ...(at === undefined ? {} : { pressure: at }) });
   }
   for (const child of below.children) {
     const cut = below.child(child);
     const parts = fraction(cut);
     const pressure = cut.entry.head[0]?.parts.map(sayPart).join(' ');
     let as: LotId | undefined;
-    if (cut.failure === undefined) as = named(cut).as;
+    if (cut.failure === undefined) as = named(cut, false).as;
     if (cut.failure === undefined)
       cuts.push({
         parts,

@@ -2,7 +2,7 @@
 import type { Amount, Item, Part, Phrase } from '../../../grammar/entries.ts';
 import { findUnit } from '../../../grammar/units.ts';
 import { splitByShares } from '../../trade/decimal.ts';
-import type { Addition, Bottles, Dose, LotId, Microlitres, OriginShare } from '../events.ts';
+import type { Addition, Bottles, Dose, LotId, Microlitres, OriginShare, Share } from '../events.ts';
 import { type Line, sayPart, textOf } from '../line.ts';
 import { analyteName, colourOf } from './standing.ts';
 
@@ -38,6 +38,17 @@ export function additions(line: Line, items: readonly Item[]): Addition[] {
         code: 'amount-missing',
         message: `how much \`${textOf(item.parts[0])}\` is missing`,
         help: 'write an amount (`57 g`), a rate (`30 g/hL`), a rate of what it brings (`40 mg/L SO2`), or ask with `?`',
+      });
+      return found;
+    }
+    const pieces = line.register.materials[material]?.brings.some((brought) => brought.per === 'piece') === true;
+    if (amount.unit === undefined && amount.ask !== true && !pieces) {
+      line.fail({
+        start: amount.start,
+        end: amount.end,
+        code: 'unit-missing',
+        message: `${amount.text} has no unit`,
+        help: `write the unit: \`${textOf(item.parts[0])} ${amount.text} g\``,
       });
       return found;
     }
@@ -123,8 +134,29 @@ export function ends(line: Line): { lees?: Microlitres; loss?: Microlitres; leav
   };
 }
 
+/** A vessel that stands by itself on both sides of a movement is a slip. */
+export function apart(line: Line, sources: readonly Share[], parts: readonly Share[], items: readonly Item[]): void {
+  const from = new Set(
+    sources.flatMap((share) =>
+      share.targets.length === 1 ? share.targets.map((target) => (target.kind === 'vessel' ? target.vessel : -1)) : [],
+    ),
+  );
+  for (const [i, share] of parts.entries()) {
+    const [only, more] = share.targets;
+    const item = items[i];
+    if (only?.kind !== 'vessel' || more !== undefined || item === undefined || !from.has(only.vessel)) continue;
+    line.fail({
+      start: item.start,
+      end: item.end,
+      code: 'line-malformed',
+      message: `${line.register.vessel(only.vessel).name} stands on both sides`,
+      help: 'name the vessel it went to, or the one it came from',
+    });
+  }
+}
+
 /** The lot named after `as`. */
-export function named(line: Line, bottling = false): { as?: LotId } {
+export function named(line: Line, bottling: boolean): { as?: LotId } {
   const as = line.lot(line.items('as')[0]?.parts[0], { bottling });
   return as === undefined ? {} : { as };
 }
@@ -142,7 +174,7 @@ function proportion(weights: readonly number[]): number[] {
 
 /** Where wine that is found or bought comes from: blocks with shares, or the grape, region and vintage said. */
 export function origins(line: Line): OriginShare[] {
-  const vintage = line.whole('vintage');
+  const vintage = line.year('vintage');
   const region = line.words('region');
   const blocks: { block: number; share: number }[] = [];
   const fromBlocks = line.entry.verb === 'found' ? line.phrase('from') : undefined;
@@ -162,6 +194,16 @@ export function origins(line: Line): OriginShare[] {
   if (blocks.length > 0) {
     const said = blocks.reduce((sum, one) => sum + Math.max(0, one.share), 0);
     const unsaid = blocks.filter((one) => one.share < 0).length;
+    if ((unsaid === 0 && Math.abs(said - MILLION) > MILLION / 100) || said > MILLION + 1) {
+      const span = line.phrase('of') ?? line.entry.verbSpan;
+      line.remark({
+        start: span.start,
+        end: span.end,
+        code: 'weight-disagrees',
+        message: `the shares make ${said / 10_000} %; they are taken in proportion`,
+        help: 'mend them so that they make 100 %',
+      });
+    }
     const rest = unsaid === 0 ? 0 : Math.max(0, MILLION - said) / unsaid;
     // shares that do not add up to the whole are taken in proportion
     const shares = proportion(blocks.map((one) => Math.max(1, Math.round(one.share < 0 ? rest : one.share))));

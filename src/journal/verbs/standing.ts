@@ -185,7 +185,7 @@ export const vessel: VerbReader = (line) => {
       details.push(word === 'wood' ? `${said} oak`.replace(/oak oak$/, 'oak') : `${word} ${said}`);
   }
   const at = line.words('at');
-  const firstUsed = line.whole('first');
+  const firstUsed = line.year('first');
   const gauge = line.given('gauge');
   if (line.failure !== undefined) return NONE;
   for (const { part, name } of names) {
