@@ -47,10 +47,10 @@ export function sayDay(day: number): string {
 
 /** Minutes after midnight of `07:40`, or 1440 and more for `+00:40`; NaN where there is no such time. */
 export function parseTime(text: string): number {
-  const next = text.startsWith('+');
-  const [hours, minutes] = (next ? text.slice(1) : text).split(':');
-  const h = Number(hours);
-  const m = Number(minutes);
+  const next = text.charCodeAt(0) === 43;
+  const colon = text.indexOf(':');
+  const h = Number(text.slice(next ? 1 : 0, colon));
+  const m = Number(text.slice(colon + 1));
   if (!(h <= 23 && m <= 59) && !(h === 24 && m === 0 && !next)) return Number.NaN;
   return (next ? 1440 : 0) + h * 60 + m;
 }

@@ -109,10 +109,7 @@ function wordAfterNumber(word: Part & { type: 'word' }, amount: Amount, slot: Sl
     end: word.end,
     code: 'unit-unknown',
     message: `\`${word.text}\` behind ${amount.text} is not a unit`,
-    help:
-      near === undefined
-        ? `write a unit such as ${sayUnits(slot.amounts ?? [])}`
-        : `did you mean \`${near}\`?`,
+    help: near === undefined ? `write a unit such as ${sayUnits(slot.amounts ?? [])}` : `did you mean \`${near}\`?`,
   };
 }
 

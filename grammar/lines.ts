@@ -30,7 +30,7 @@ function endsInComma(text: string, start: number, end: number): boolean {
   }
   const line = text.slice(start, end);
   const hash = line.indexOf(' #');
-  if (hash === -1) return false;
+  if (hash === -1 || !line.includes(',')) return false;
   const before = line.slice(0, hash);
   return /,\s*$/.test(before) && !/(^|\s)--\s/.test(before);
 }
@@ -44,38 +44,67 @@ function beginsAnew(text: string, start: number, end: number): boolean {
   return word !== undefined && (word === 'struck' || isVerb(word));
 }
 
-/** Every logical line of a text, blank ones left out, in order. `from` and `to` bound the part of the text that is cut. */
-export function* logicalLines(text: string, from = 0, to = text.length, firstLine = 1): Generator<LogicalLine> {
-  let start = from;
-  let line = firstLine;
-  while (start < to) {
-    const here = line;
-    let newline = text.indexOf('\n', start);
-    if (newline === -1 || newline > to) newline = to;
-    line++;
-    let at = start;
-    while (at < newline && (text.charCodeAt(at) === 32 || text.charCodeAt(at) === 9)) at++;
-    const first = text.charCodeAt(at);
-    if (at >= newline || (first === 13 && at + 1 === newline)) {
-      start = newline + 1;
-      continue;
-    }
-    const note = first === 124;
-    let end = newline;
-    if (!note && first !== 35) {
-      let last = start;
-      while (end < to && endsInComma(text, last, end)) {
-        let next = text.indexOf('\n', end + 1);
-        if (next === -1 || next > to) next = to;
-        if (end + 1 >= to || beginsAnew(text, end + 1, next)) break;
-        last = end + 1;
-        end = next;
-        line++;
-      }
-    }
-    if (first !== 35) {
-      yield { start, end: text.charCodeAt(end - 1) === 13 ? end - 1 : end, line: here, note };
-    }
-    start = end + 1;
+/** A place in a text that moves from one logical line to the next, blank ones and comments left out. */
+export class LineCursor implements LogicalLine {
+  start: number;
+  end: number;
+  line: number;
+  note = false;
+  private readonly text: string;
+  private readonly to: number;
+  /** Where the next physical line begins, and its number. */
+  private next: number;
+  private nextLine: number;
+
+  constructor(text: string, from = 0, to = text.length, firstLine = 1) {
+    this.text = text;
+    this.to = to;
+    this.start = from;
+    this.end = from;
+    this.line = firstLine;
+    this.next = from;
+    this.nextLine = firstLine;
   }
+
+  /** Moves on; false where there is no further line. */
+  advance(): boolean {
+    const { text, to } = this;
+    while (this.next < to) {
+      const start = this.next;
+      const here = this.nextLine;
+      let newline = text.indexOf('\n', start);
+      if (newline === -1 || newline > to) newline = to;
+      this.nextLine++;
+      this.next = newline + 1;
+      let at = start;
+      while (at < newline && (text.charCodeAt(at) === 32 || text.charCodeAt(at) === 9)) at++;
+      const first = text.charCodeAt(at);
+      if (at >= newline || (first === 13 && at + 1 === newline) || first === 35) continue;
+      let end = newline;
+      this.note = first === 124;
+      if (!this.note) {
+        while (end < to && endsInComma(text, start, end)) {
+          let next = text.indexOf('\n', end + 1);
+          if (next === -1 || next > to) next = to;
+          if (end + 1 >= to || beginsAnew(text, end + 1, next)) break;
+          end = next;
+          this.nextLine++;
+          this.next = end + 1;
+        }
+      }
+      this.start = start;
+      this.end = text.charCodeAt(end - 1) === 13 ? end - 1 : end;
+      this.line = here;
+      return true;
+    }
+    return false;
+  }
+}
+
+/** Every logical line of a text, in order. */
+export function logicalLines(text: string): LogicalLine[] {
+  const lines: LogicalLine[] = [];
+  const cursor = new LineCursor(text);
+  while (cursor.advance()) lines.push({ start: cursor.start, end: cursor.end, line: cursor.line, note: cursor.note });
+  return lines;
 }

@@ -172,7 +172,14 @@ export const TOKENS: TokenType[] = [
   UnitToken,
 ];
 
-const lexer = new Lexer(TOKENS, { positionTracking: 'onlyOffset', ensureOptimizations: true, skipValidations: true });
+const OPTIONS = { positionTracking: 'onlyOffset', ensureOptimizations: true, skipValidations: true } as const;
+const lexer = new Lexer(TOKENS, OPTIONS);
+/** A code may begin with any character, so its pattern is tried at every one: most lines have no word that opens one. */
+const lexerWithoutCodes = new Lexer(
+  TOKENS.filter((type) => type !== CodeToken),
+  OPTIONS,
+);
+const OPENS_CODE = new RegExp(`\\b(?:${CODE_WORDS.join('|')})\\b`, 'i');
 
 const RETAG = new Map<string, TokenType>();
 for (const word of LINKS) RETAG.set(word, LinkToken);
@@ -230,7 +237,7 @@ export interface Cut {
 
 /** Cuts a line into tokens and tells verbs, links, clauses and units from plain words by where they stand. */
 export function cut(text: string): Cut {
-  const { tokens, errors, groups } = lexer.tokenize(text);
+  const { tokens, errors, groups } = (OPENS_CODE.test(text) ? lexer : lexerWithoutCodes).tokenize(text);
   let first = true;
   let verb = '';
   for (let i = 0; i < tokens.length; i++) {

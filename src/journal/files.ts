@@ -3,7 +3,7 @@ import type { Code } from '../../grammar/codes.ts';
 import { formatDate } from '../../grammar/dates.ts';
 import type { Day, Entry, Line, Problem, ReadLine, Row, Word } from '../../grammar/entries.ts';
 import { FRAMES } from '../../grammar/frames.ts';
-import { type LogicalLine, logicalLines } from '../../grammar/lines.ts';
+import { LineCursor, type LogicalLine } from '../../grammar/lines.ts';
 import { readByGrammar, readShortWay } from '../../grammar/read.ts';
 import { nearest } from '../../grammar/suggest.ts';
 import { VERBS, type VerbWord } from '../../grammar/words.ts';
@@ -229,7 +229,8 @@ export function readBlock(
     told.add(finding);
     return finding;
   };
-  for (const line of logicalLines(text, block.from, block.to, block.line)) {
+  const line = new LineCursor(text, block.from, block.to, block.line);
+  while (line.advance()) {
     const first = text.charCodeAt(line.start);
     if (first === 60 || first === 61 || first === 62 || (first === 124 && text.startsWith('|||||||', line.start))) {
       const raw = text.slice(line.start, line.end);

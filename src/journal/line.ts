@@ -42,23 +42,34 @@ const SAY_KIND: Readonly<Record<Named['kind'], string>> = {
 export const textOf = (part: Part | undefined): string =>
   part === undefined || part.type === 'amount' ? '' : part.text;
 
+const NO_REMARKS: readonly LineProblem[] = [];
+
 export class Line {
   readonly entry: Entry;
   readonly register: Register;
   readonly place: Place;
   readonly minute: Minute;
-  /** The line's text as written, for what is kept as it stands. */
-  readonly text: () => string;
+  /** The file's text, and where the line begins in it. */
+  readonly source: string;
+  readonly start: number;
   /** The first thing that failed; the line then does not count. */
   failure: LineProblem | undefined;
-  readonly remarks: LineProblem[] = [];
+  /** What is to be said without costing the line. */
+  remarks: readonly LineProblem[] = NO_REMARKS;
 
-  constructor(entry: Entry, register: Register, place: Place, minute: Minute, text: () => string) {
+  constructor(entry: Entry, register: Register, place: Place, minute: Minute, source: string, start: number) {
     this.entry = entry;
     this.register = register;
     this.place = place;
     this.minute = minute;
-    this.text = text;
+    this.source = source;
+    this.start = start;
+  }
+
+  /** The line as written, for what is kept as it stands. */
+  text(): string {
+    const end = this.source.indexOf('\n', this.start);
+    return this.source.slice(this.start, end === -1 ? undefined : end).replace(/\r$/, '');
   }
 
   fail(problem: LineProblem): undefined {
@@ -68,7 +79,7 @@ export class Line {
 
   /** Says something without costing the line. */
   remark(problem: LineProblem): void {
-    this.remarks.push(problem);
+    this.remarks = [...this.remarks, problem];
   }
 
   phrase(word: LinkWord | ClauseWord): Phrase | undefined {

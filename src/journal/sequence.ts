@@ -111,11 +111,10 @@ export function readSequence(
   const wanted = options.until === undefined ? days : days.filter((day) => day <= (options.until ?? day));
   let entries = 0;
 
-  /** Reports what a line came to; true where it failed. */
-  function settle(line: Line, start: number): boolean {
-    const text = files[line.place.file]?.text ?? '';
+  /** Reports what a line came to; gives the finding that cost it. */
+  function settle(line: Line): Finding | undefined {
     const placed = (problem: LineProblem): Finding => {
-      const finding = placeProblem(text, line.place.file, line.place.line, start, problem);
+      const finding = placeProblem(line.source, line.place.file, line.place.line, line.start, problem);
       if (problem.related === undefined) return finding;
       const { place, message } = problem.related;
       return {
@@ -123,61 +122,67 @@ export function readSequence(
         related: [{ where: { file: place.file, line: place.line, column: 1, endColumn: 2 }, message }],
       };
     };
-    const answered = line.has('sic');
-    for (const remark of line.remarks) if (!answered || severityOf(remark.code) === 'error') report(placed(remark));
-    if (line.failure === undefined) return false;
+    for (const remark of line.remarks) {
+      if (!line.has('sic') || severityOf(remark.code) === 'error') report(placed(remark));
+    }
+    if (line.failure === undefined) return undefined;
     const finding = placed(line.failure);
-    lastFinding = finding;
     if (line.failure.name !== undefined) listener.wait({ finding, name: line.failure.name });
     else report(finding);
-    return true;
+    return finding;
   }
-  let lastFinding: Finding | undefined;
+
+  /** What stands below an entry, as its reader is given it. */
+  class BelowEntry implements Below {
+    readonly note: string | undefined;
+    readonly rows: readonly PlacedRow[];
+    readonly children: readonly PlacedEntry[];
+    /** A line below that failed, without which the entry tells too little. */
+    spoiled: { readonly finding: Finding; readonly words: readonly Word[] } | undefined;
+    private readonly above: Line;
+
+    constructor(placed: PlacedEntry, above: Line, first: boolean) {
+      this.note = first ? placed.note : undefined;
+      this.rows = placed.rows;
+      this.children = placed.children;
+      this.spoiled = placed.spoiled;
+      this.above = above;
+    }
+
+    private open(entry: Entry, line: number, start: number): Line {
+      const { place, minute, source } = this.above;
+      return new Line(entry, register, { file: place.file, line }, minute, source, start);
+    }
+    child({ entry, line, start }: PlacedEntry): Line {
+      return this.open(entry, line, start);
+    }
+    rowLine(row: PlacedRow): Line {
+      return this.open(rowEntry(row), row.line, row.start);
+    }
+    rowText(row: PlacedRow): string {
+      return this.rowLine(row).text().trim().replace(/\s+/g, ' ');
+    }
+    settle(line: Line): void {
+      const finding = settle(line);
+      if (finding !== undefined && line.entry.verb === 'cut')
+        this.spoiled ??= { finding, words: entryWords(line.entry) };
+    }
+  }
 
   function runEntry(placed: PlacedEntry, minute: Minute, first: boolean): void {
     const { entry, file } = placed;
-    const text = files[file]?.text ?? '';
-    const lineText = (start: number): string => {
-      const end = text.indexOf('\n', start);
-      return text.slice(start, end === -1 ? text.length : end).replace(/\r$/, '');
-    };
-    const line = new Line(entry, register, { file, line: placed.line }, minute, () => lineText(placed.start));
-    /** Where the lines below that were opened begin. */
-    const starts = new Map<Line, number>();
-    /** A line below that failed, without which this one tells too little. */
-    let spoiled = placed.spoiled;
-    const below: Below = {
-      note: first ? placed.note : undefined,
-      rows: placed.rows,
-      children: placed.children,
-      child: (child) => {
-        const own = new Line(child.entry, register, { file, line: child.line }, minute, () => lineText(child.start));
-        starts.set(own, child.start);
-        return own;
-      },
-      rowLine: (row) => {
-        const own = new Line(rowEntry(row), register, { file, line: row.line }, minute, () => lineText(row.start));
-        starts.set(own, row.start);
-        return own;
-      },
-      rowText: (row) => lineText(row.start).trim().replace(/\s+/g, ' '),
-      settle: (own) => {
-        if (settle(own, starts.get(own) ?? placed.start) && lastFinding !== undefined && own.entry.verb === 'cut')
-          spoiled ??= { finding: lastFinding, words: entryWords(own.entry) };
-      },
-    };
+    const line = new Line(entry, register, { file, line: placed.line }, minute, files[file]?.text ?? '', placed.start);
+    const below = new BelowEntry(placed, line, first);
     const events = READERS[entry.verb](line, below);
-    const failed = settle(line, placed.start);
-    if (failed || spoiled !== undefined) {
-      const cause = failed ? lastFinding : spoiled?.finding;
-      if (cause !== undefined) {
-        const children = placed.children.flatMap((child) => entryWords(child.entry));
-        listener.unread({
-          words: [...entryWords(entry), ...children, ...(spoiled?.words ?? [])],
-          finding: cause,
-          doubt: MOVING_VERBS.has(entry.verb),
-        });
-      }
+    const failed = settle(line);
+    const cause = failed ?? below.spoiled?.finding;
+    if (cause !== undefined) {
+      const children = placed.children.flatMap((child) => entryWords(child.entry));
+      listener.unread({
+        words: [...entryWords(entry), ...children, ...(failed === undefined ? (below.spoiled?.words ?? []) : [])],
+        finding: cause,
+        doubt: MOVING_VERBS.has(entry.verb),
+      });
       // a failed row of a table costs only that row; a failed table costs all of it
       if (entry.verb !== 'readings') return;
     }

@@ -78,10 +78,14 @@ function standing() {
     '',
   ];
   for (let i = 1; i <= RED_LOTS; i++) {
-    lines.push(`block  slope-${i}   ${REDS[i % REDS.length]}   region "Lower Teal"   ${litres(1 + (i % 4) / 10)} ha, estate`);
+    lines.push(
+      `block  slope-${i}   ${REDS[i % REDS.length]}   region "Lower Teal"   ${litres(1 + (i % 4) / 10)} ha, estate`,
+    );
   }
   for (let i = 1; i <= WHITE_LOTS; i++) {
-    lines.push(`block  shade-${i}   ${WHITES[i % WHITES.length]}   region "Upper Teal"   0.9 ha, grower "contract ${i}"`);
+    lines.push(
+      `block  shade-${i}   ${WHITES[i % WHITES.length]}   region "Upper Teal"   0.9 ha, grower "contract ${i}"`,
+    );
   }
   lines.push(
     '',
@@ -182,13 +186,22 @@ class Vintage {
         `receive ${lot} from ${block}, gross ${gross[load]} kg, tare ${tare[load]} kg, tag ${this.whole(10000, 99999)}, in ${this.whole(4, 7)} bins ${this.by()}`,
       );
     }
-    this.put(start, 480, `reading ${lot} brix ${sugar.toFixed(1)}, pH ${this.between(3.4, 3.6).toFixed(2)}, TA ${this.between(5, 7).toFixed(1)} g/L using refractometer ${this.by()}`);
+    this.put(
+      start,
+      480,
+      `reading ${lot} brix ${sugar.toFixed(1)}, pH ${this.between(3.4, 3.6).toFixed(2)}, TA ${this.between(5, 7).toFixed(1)} g/L using refractometer ${this.by()}`,
+    );
     this.put(start, 500, `sort ${lot}, out ${sorted} kg ${this.by()}`);
-    this.put(start, 520, `crush ${lot} to ${bins} ~${must} L each, destemmed, crushed 30 %, stems ${stems} kg by ada, ben`);
+    this.put(
+      start,
+      520,
+      `crush ${lot} to ${bins} ~${must} L each, destemmed, crushed 30 %, stems ${stems} kg by ada, ben`,
+    );
     this.put(start, 600, `add kms 40 mg/L SO2 to ${bins} ${this.by()}`);
     if (this.random() < 0.4) this.put(start, 620, `add pec 2 g/hL to ${lot} ${this.by()}`);
     this.put(start + 1, 560, `chill ${lot} to 14 C`);
-    if (this.random() < 0.4) this.put(start + 1, 660, `add tartaric ${this.between(0.4, 1).toFixed(1)} g/L to ${lot} ${this.by()}`);
+    if (this.random() < 0.4)
+      this.put(start + 1, 660, `add tartaric ${this.between(0.4, 1).toFixed(1)} g/L to ${lot} ${this.by()}`);
     this.put(start + 2, 590, `inoculate ${lot} with ey-7 25 g/hL ${this.by()}`);
     this.put(start + 3, 610, `add nutri-a 10 g/hL to ${lot} ${this.by()}`);
     this.put(start + 5, 610, `add nutri-a 10 g/hL to ${lot} ${this.by()}`);
@@ -202,8 +215,18 @@ class Vintage {
       if (this.random() < 0.5) this.put(start + day, 460, `punch-down ${lot} ${this.by()}`);
       else this.put(start + day, 460, `punch-down ${bins} ${this.by()}`);
       this.put(start + day, 770, `punch-down ${lot} ${this.by()}`);
-      if (day > 3) this.put(start + day, 1100, `punch-down ${lot}${this.random() < 0.3 ? ` except ${bin(firstBin + 2)}` : ''} ${this.by()}`);
-      if (this.random() < 0.5) this.put(start + day, 700, `pump-over ${bin(firstBin + this.whole(0, 4))} ${this.whole(2, 6) * 5} min, aerated ${this.by()}`);
+      if (day > 3)
+        this.put(
+          start + day,
+          1100,
+          `punch-down ${lot}${this.random() < 0.3 ? ` except ${bin(firstBin + 2)}` : ''} ${this.by()}`,
+        );
+      if (this.random() < 0.5)
+        this.put(
+          start + day,
+          700,
+          `pump-over ${bin(firstBin + this.whole(0, 4))} ${this.whole(2, 6) * 5} min, aerated ${this.by()}`,
+        );
       else this.put(start + day, 700, `punch-down ${range(bin, firstBin, firstBin + 1)} 2 times ${this.by()}`);
       if (this.random() < 0.15) this.put(start + day, 720, `chill ${bin(firstBin + this.whole(0, 4))} to 26 C`);
     }
@@ -228,13 +251,25 @@ class Vintage {
     const into = range(barrel, firstBarrel, firstBarrel + barrels - 1);
     // what is over a keg stays in the tank as heavy lees
     const kegged = Math.min(KEG_LITRES, keg);
-    this.put(end + 4, 520, `rack ${tank} to ${into} 225 L each, K${i} ${kegged} L, lees ${lees + keg - kegged} L ${this.by()}`);
+    this.put(
+      end + 4,
+      520,
+      `rack ${tank} to ${into} 225 L each, K${i} ${kegged} L, lees ${lees + keg - kegged} L ${this.by()}`,
+    );
     this.put(end + 4, 640, `clean ${tank} with soda 700 g ${this.by()}`);
-    this.put(dayNumber(this.year, 11, 24), 540, `dispatch ${lot}-p2 ${second} L for distilling to "the still across the river"`);
+    this.put(
+      dayNumber(this.year, 11, 24),
+      540,
+      `dispatch ${lot}-p2 ${second} L for distilling to "the still across the river"`,
+    );
     this.put(dayNumber(this.year, 11, 3) + (i % 5), 600, `add kms 20 mg/L SO2 to S${i} ${this.by()}`);
     let malic = this.between(1.5, 2.2);
     for (let week = 0; week < 5; week++) {
-      this.put(end + 10 + week * 7, 620, `reading ${lot}-free malic ${malic < 0.1 ? '<0.1' : malic.toFixed(1)} g/L mixed ${this.by()}`);
+      this.put(
+        end + 10 + week * 7,
+        620,
+        `reading ${lot}-free malic ${malic < 0.1 ? '<0.1' : malic.toFixed(1)} g/L mixed ${this.by()}`,
+      );
       malic = Math.max(0.04, malic * 0.45);
     }
     this.put(end + 46, 560, `add kms 60 mg/L SO2 to ${lot}-free ${this.by()}`);
@@ -247,13 +282,26 @@ class Vintage {
       left = Math.round((left - used) * 10) / 10;
       this.put(day, 540, `top ${into} from K${i} ${litres(used)} L ${this.by()}`);
       if (month % 3 === 1) this.put(day, 700, `dip K${i} ${litres(left)} L ${this.by()}`);
-      if (month % 2 === 0) this.put(day + 1, 600, `taste ${barrel(firstBarrel + this.whole(0, barrels - 1))} -- red fruit on top, a floor under it`);
+      if (month % 2 === 0)
+        this.put(
+          day + 1,
+          600,
+          `taste ${barrel(firstBarrel + this.whole(0, barrels - 1))} -- red fruit on top, a floor under it`,
+        );
     }
-    for (let b = 0; b < barrels; b++) this.ageing.push({ name: barrel(firstBarrel + b), from: end + 4, until: emptied, free: this.between(26, 32) });
+    for (let b = 0; b < barrels; b++)
+      this.ageing.push({ name: barrel(firstBarrel + b), from: end + 4, until: emptied, free: this.between(26, 32) });
     this.put(emptied, 480, `rack ${into}, K${i} to ${tank}, lees ${barrels * 2} L ${this.by()}`);
     this.put(emptied, 640, `clean ${into} with soda 1 kg ${this.by()}`);
     this.reds ??= [];
-    this.reds.push({ lot, tank, press: `S${i}`, pressed: first, litres: barrels * 225 + left - barrels * 2, ready: emptied });
+    this.reds.push({
+      lot,
+      tank,
+      press: `S${i}`,
+      pressed: first,
+      litres: barrels * 225 + left - barrels * 2,
+      ready: emptied,
+    });
   }
 
   white(i) {
@@ -265,7 +313,11 @@ class Vintage {
     const juice = Math.round(net * 0.66);
     const pomace = Math.round(net - juice * 1.085);
     const sugar = this.between(20.5, 22.5);
-    this.put(start, 420, `receive ${lot} from shade-${i}, net ${net} kg, tag ${this.whole(10000, 99999)}, in 9 bins ${this.by()}`);
+    this.put(
+      start,
+      420,
+      `receive ${lot} from shade-${i}, net ${net} kg, tag ${this.whole(10000, 99999)}, in 9 bins ${this.by()}`,
+    );
     this.put(start, 470, `press ${lot} to ${tank} ${juice} L, pomace ${pomace} kg ${this.by()}`);
     this.put(start, 520, `add kms 40 mg/L SO2 to ${tank} ${this.by()}`);
     this.put(start, 560, `chill ${tank} to 8 C`);
@@ -283,14 +335,23 @@ class Vintage {
     this.put(start + 30, 500, `rack ${other} to ${tank} ${wine - gross} L, lees ${gross} L ${this.by()}`);
     this.put(start + 30, 560, `add kms 60 mg/L SO2 to ${lot} ${this.by()}`);
     for (let week = 0; week < 20; week++) {
-      if (week % 2 === 0) this.put(start + 34 + week * 7, 620, `reading ${tank} free SO2 ${this.whole(24, 30)} mg/L, total SO2 ${this.whole(80, 95)} mg/L, pH ${this.between(3.1, 3.3).toFixed(2)} ${this.by()}`);
+      if (week % 2 === 0)
+        this.put(
+          start + 34 + week * 7,
+          620,
+          `reading ${tank} free SO2 ${this.whole(24, 30)} mg/L, total SO2 ${this.whole(80, 95)} mg/L, pH ${this.between(3.1, 3.3).toFixed(2)} ${this.by()}`,
+        );
       else if (week % 4 === 1) this.put(start + 34 + week * 7, 640, `stir ${tank} ${this.by()}`);
       else this.put(start + 34 + week * 7, 640, `dip ${tank} ${wine - gross} L ${this.by()}`);
     }
     const filtered = dayNumber(this.year + 1, 3, 2) + i;
     const loss = 12;
     const litresLeft = wine - gross - loss;
-    this.put(filtered, 480, `filter ${tank} to ${other} ${litresLeft} L, loss ${loss} L using "pads 1 micron" ${this.by()}`);
+    this.put(
+      filtered,
+      480,
+      `filter ${tank} to ${other} ${litresLeft} L, loss ${loss} L using "pads 1 micron" ${this.by()}`,
+    );
     this.bottle(filtered + 12, lot, other, litresLeft, `${String(this.year).slice(2)}WH-${this.year}-${pad(i)}`);
   }
 
@@ -299,7 +360,11 @@ class Vintage {
     const magnums = 30;
     const bottles = Math.floor((held - 3 - magnums * 1.5) / 0.75);
     const loss = Math.round((held - magnums * 1.5 - bottles * 0.75) * 100) / 100;
-    this.put(day, 420, `bottle ${tank} to ${bottles} x 750 mL, ${magnums} x 1.5 L as "${name}", loss ${loss} L, closure cork by ada, ben, cleo`);
+    this.put(
+      day,
+      420,
+      `bottle ${tank} to ${bottles} x 750 mL, ${magnums} x 1.5 L as "${name}", loss ${loss} L, closure cork by ada, ben, cleo`,
+    );
     this.put(day, 980, `label "${name}" vintage ${this.year}, alcohol 13.5 %`);
     this.put(day, 990, `clean ${tank} with soda 700 g ${this.by()}`);
     this.stock.push({ name, bottles, lot, from: day + 20 });
@@ -315,16 +380,38 @@ class Vintage {
       const into = `V${(number % 10) * 2 + 1}`;
       const other = `V${(number % 10) * 2 + 2}`;
       const total = Math.round(one.litres + two.litres + one.pressed) - 4;
-      this.put(day - 1, 840, `trial ${one.tank} as E-${this.year}-${pad(number)}`, ['A egg 2 g/hL -- hardly anything', 'B egg 4 g/hL -- the grip goes', 'choose B']);
-      this.put(day, 510, `blend ${one.tank}, ${two.tank}, ${one.press} to ${into} ${total} L as ${name}, loss 4 L ${this.by()}`);
+      this.put(day - 1, 840, `trial ${one.tank} as E-${this.year}-${pad(number)}`, [
+        'A egg 2 g/hL -- hardly anything',
+        'B egg 4 g/hL -- the grip goes',
+        'choose B',
+      ]);
+      this.put(
+        day,
+        510,
+        `blend ${one.tank}, ${two.tank}, ${one.press} to ${into} ${total} L as ${name}, loss 4 L ${this.by()}`,
+      );
       this.put(day + 1, 540, `dispatch ${two.press} ${two.pressed} L for vinegar to "barn across the lane"`);
       this.put(day + 1, 560, `fine ${name} with egg 4 g/hL ${this.by()}`);
       const lees = Math.round(total * 0.01);
       this.put(day + 12, 500, `rack ${into} to ${other} ${total - lees} L, lees ${lees} L ${this.by()}`);
       this.put(day + 13, 600, `add kms 20 mg/L SO2 to ${name} ${this.by()}`);
-      this.put(day + 14, 620, `reading ${name} free SO2 32 mg/L, total SO2 ${this.whole(80, 95)} mg/L, pH ${this.between(3.5, 3.7).toFixed(2)}, alcohol 13.6 %, VA 0.5 g/L ${this.by()}`);
-      this.put(day + 15, 480, `filter ${other} to ${into} ${total - lees - 14} L, loss 14 L using "pads 1 micron" ${this.by()}`);
-      this.bottle(day + 17, name, into, total - lees - 14, `${String(this.year).slice(2)}RD-${this.year}-${pad(number)}`);
+      this.put(
+        day + 14,
+        620,
+        `reading ${name} free SO2 32 mg/L, total SO2 ${this.whole(80, 95)} mg/L, pH ${this.between(3.5, 3.7).toFixed(2)}, alcohol 13.6 %, VA 0.5 g/L ${this.by()}`,
+      );
+      this.put(
+        day + 15,
+        480,
+        `filter ${other} to ${into} ${total - lees - 14} L, loss 14 L using "pads 1 micron" ${this.by()}`,
+      );
+      this.bottle(
+        day + 17,
+        name,
+        into,
+        total - lees - 14,
+        `${String(this.year).slice(2)}RD-${this.year}-${pad(number)}`,
+      );
     }
   }
 
@@ -430,6 +517,7 @@ export function generateJournal(lines, seed = 1) {
     for (let i = stock.length - 1; i >= 0; i--) if (stock[i].bottles <= 240) stock.splice(i, 1);
   }
   const files = [{ path: 'cellar.cellar', text: standing() }];
-  for (const [path, texts] of [...months].sort((a, b) => (a[0] < b[0] ? -1 : 1))) files.push({ path, text: texts.join('') });
+  for (const [path, texts] of [...months].sort((a, b) => (a[0] < b[0] ? -1 : 1)))
+    files.push({ path, text: texts.join('') });
   return { files, lines: counted };
 }

@@ -34,7 +34,10 @@ function timed(work: () => Measured): void {
   process.stdout.write(`${JSON.stringify(result)}\n`);
 }
 
-const pieces = (): string[] => readdirSync(folder).filter((name) => PIECE_NAME.test(name)).sort();
+const pieces = (): string[] =>
+  readdirSync(folder)
+    .filter((name) => PIECE_NAME.test(name))
+    .sort();
 
 function writeEvents(): Measured {
   const { files } = readFolder(join(folder, 'journal'));
@@ -57,10 +60,10 @@ function writeEvents(): Measured {
     if (length >= LONGEST_PIECE) flush();
   };
   let failed = 0;
-  const sequence = readSequence(files, new Register(), () => {
+  const fail = (): void => {
     failed++;
-  });
-  for (const step of sequence.steps) if (step.type === 'event') keep(step.event);
+  };
+  readSequence(files, new Register(), { event: keep, unread: fail, report: fail, wait: fail });
   flush();
   return { events, failed, pieces: written };
 }

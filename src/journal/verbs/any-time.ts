@@ -63,17 +63,25 @@ export const readings: VerbReader = (line, below) => {
     return events;
   }
   const { file } = line.place;
-  const { note, remark: _, ...shared } = base;
+  const { verb, minute, hands, sic, note, until, written, using, purpose } = base;
   for (const row of below.rows) {
     const read = plainRow(line, row, columns) ?? unusualRow(below, row, columns);
     if (read === undefined || read.measures.length === 0) continue;
+    // built up, not spread: most lines of a journal are rows
     const event: { -readonly [K in keyof Reading]: Reading[K] } = {
-      ...shared,
       kind: 'reading',
+      verb,
+      minute,
       place: { file, line: row.line },
+      hands,
+      sic,
       targets: read.targets,
       measures: read.measures,
     };
+    if (until !== undefined) event.until = until;
+    if (written !== undefined) event.written = written;
+    if (using !== undefined) event.using = using;
+    if (purpose !== undefined) event.purpose = purpose;
     if (read.sample !== undefined) event.sample = read.sample;
     if (read.sampled !== undefined) event.sampled = read.sampled;
     if (row.row.remark !== undefined) event.remark = row.row.remark;

@@ -13,7 +13,7 @@ function kept(line: Line, below: Below, targets: readonly Target[]): ReturnType<
       targets,
       details: line.text().slice(line.entry.verbSpan.start).trim().replace(/\s+/g, ' '),
       rows: [
-        ...below.rows.map(below.rowText),
+        ...below.rows.map((row) => below.rowText(row)),
         ...below.children.map((child) => below.child(child).text().trim().replace(/\s+/g, ' ')),
       ],
     },

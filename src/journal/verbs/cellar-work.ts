@@ -1,7 +1,7 @@
 /** Must and wine: additions, cap work, movements, bottling. */
 import { findUnit } from '../../../grammar/units.ts';
 import type { VerbWord } from '../../../grammar/words.ts';
-import type { Target } from '../events.ts';
+import type { CapWork, Target } from '../events.ts';
 import { type Line, sayPart } from '../line.ts';
 import { styleOf } from './fruit.ts';
 import { additions, apart, bottleList, ends, named } from './parts.ts';
@@ -59,18 +59,17 @@ export const cap: VerbReader = (line, below) => {
   }
   const base = line.eventBase(below.note);
   if (minutes === undefined && base.until !== undefined) minutes = base.until - base.minute;
-  return [
-    {
-      ...base,
-      kind: 'cap',
-      targets: line.allTargets(line.entry.head),
-      except: line.has('except') ? except(line) : [],
-      times,
-      aerated: line.has('aerated') || line.entry.verb === 'rack-and-return',
-      ...(minutes === undefined ? {} : { minutes }),
-      ...(moved === undefined ? {} : { moved }),
-    },
-  ];
+  const event: { -readonly [K in keyof CapWork]: CapWork[K] } = {
+    ...base,
+    kind: 'cap',
+    targets: line.allTargets(line.entry.head),
+    except: line.has('except') ? except(line) : [],
+    times,
+    aerated: line.has('aerated') || line.entry.verb === 'rack-and-return',
+  };
+  if (minutes !== undefined) event.minutes = minutes;
+  if (moved !== undefined) event.moved = moved;
+  return [event];
 };
 
 /** Works on vessels that leave volumes alone: what was said is kept in words. */
