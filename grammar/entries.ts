@@ -98,6 +98,8 @@ export interface Broken {
   readonly words: readonly Word[];
   /** Its verb, where that much could be read. */
   readonly verb?: VerbWord;
+  /** Its last time before the verb, in minutes of its day. */
+  readonly minute?: number;
   readonly remark?: string;
 }
 

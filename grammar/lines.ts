@@ -83,10 +83,13 @@ export class LineCursor implements LogicalLine {
       let end = newline;
       this.note = first === 124;
       if (!this.note) {
-        while (end < to && endsInComma(text, start, end)) {
+        // only the last of the joined lines is asked, so that comments and remarks stay with their own
+        let last = start;
+        while (end < to && endsInComma(text, last, end)) {
           let next = text.indexOf('\n', end + 1);
           if (next === -1 || next > to) next = to;
           if (end + 1 >= to || beginsAnew(text, end + 1, next)) break;
+          last = end + 1;
           end = next;
           this.nextLine++;
           this.next = end + 1;

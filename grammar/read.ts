@@ -61,10 +61,28 @@ function wordsOf(tokens: readonly IToken[]): Word[] {
   return words;
 }
 
+/** The last of the times a line begins with. */
+function lastTime(tokens: readonly IToken[]): number | undefined {
+  let minute: number | undefined;
+  for (const token of tokens) {
+    if (token.tokenType === CommaToken) continue;
+    if (token.tokenType !== TimeToken) break;
+    const time = parseTime(token.image);
+    if (!Number.isNaN(time)) minute = time;
+  }
+  return minute;
+}
+
 const broken = (problems: Problem[], tokens: readonly IToken[] = []): ReadLine => {
   const verb = tokens.find((token) => token.tokenType === VerbToken)?.image.toLowerCase();
   const known = VERBS.find((word) => word === (SPELLINGS[verb ?? ''] ?? verb));
-  const line: Broken = { type: 'broken', words: wordsOf(tokens), ...(known === undefined ? {} : { verb: known }) };
+  const minute = lastTime(tokens);
+  const line: Broken = {
+    type: 'broken',
+    words: wordsOf(tokens),
+    ...(known === undefined ? {} : { verb: known }),
+    ...(minute === undefined ? {} : { minute }),
+  };
   return { line, problems };
 };
 
@@ -443,6 +461,24 @@ function brokenNumber(text: string, offset: number): Problem | undefined {
   };
 }
 
+/** A day whose line has more on it than can be cut into words: the day itself still holds. */
+function spoiledDay(
+  tokens: readonly IToken[],
+  text: string,
+  offset: number | undefined,
+  problems: Problem[],
+): ReadLine {
+  const comma = tokens.find((token) => token.tokenType === CommaNumberToken);
+  const problem =
+    offset === undefined
+      ? comma === undefined
+        ? explain(tokens, undefined, text)
+        : commaNumber(comma)
+      : (brokenNumber(text, offset) ?? strayCharacter(text, offset));
+  const image = tokens[0]?.image ?? '';
+  return { line: { type: 'day', day: parseDate(image), text: image }, problems: [...problems, problem] };
+}
+
 function readDay(tokens: readonly IToken[], text: string, problems: Problem[]): ReadLine {
   parser.input = tokens as IToken[];
   const raw = parser.day();
@@ -610,6 +646,10 @@ export function readByGrammar(text: string): ReadLine {
       },
       problems: [...(problems ?? []), otherwise.problem],
     };
+  if (first?.tokenType === DateToken) {
+    const problem = bad.length > 0 || tokens.some((token) => token.tokenType === CommaNumberToken);
+    return problem ? spoiledDay(tokens, plain, bad[0]?.offset, problems ?? []) : readDay(tokens, plain, problems ?? []);
+  }
   const glued = tokens.some((token) => token.tokenType === NumberToken) ? gluedName(tokens) : undefined;
   if (glued !== undefined && !bad.some((stray) => stray.offset < glued.start)) {
     const read = broken([...(problems ?? []), glued], tokens);
@@ -629,7 +669,6 @@ export function readByGrammar(text: string): ReadLine {
     if (token.tokenType === CommaNumberToken) return broken([...(problems ?? []), commaNumber(token)], tokens);
   }
   if (first === undefined) return { line: BLANK_LINE.line, problems: problems ?? [] };
-  if (first.tokenType === DateToken) return readDay(tokens, plain, problems ?? []);
   if (first.tokenType === VerbToken || first.tokenType === TimeToken || first.tokenType === StruckToken) {
     return readEntry(tokens, text, problems);
   }

@@ -92,6 +92,8 @@ export class Deed {
   readonly touchedLots = new Ids();
   private readonly complain: Complain;
   private cause: Finding | undefined;
+  /** The doubt that goes with the wine of this event. */
+  private passedOn: Finding | undefined;
 
   constructor(cellar: Cellar, event: Event, complain: Complain) {
     this.cellar = cellar;
@@ -128,7 +130,27 @@ export class Deed {
   }
 
   say(complaint: Complaint): void {
+    const doubt = this.doubtOf(complaint);
+    this.passedOn ??= doubt;
     this.cause = this.complain(this, complaint) ?? this.cause;
+  }
+
+  /** Where what was drawn is in doubt, so is what it came to: the vessels and lots it went to. */
+  passDoubtOn(): void {
+    const { passedOn } = this;
+    if (passedOn === undefined) return;
+    for (const movement of this.movements) {
+      if (movement.kind === 'across') {
+        this.cellar.vessel(movement.to).doubt ??= passedOn;
+        if (movement.toLot !== movement.fromLot) this.cellar.lot(movement.toLot).doubt ??= passedOn;
+      } else if (movement.kind === 'renamed') this.cellar.lot(movement.toLot).doubt ??= passedOn;
+      else if (movement.kind === 'bottles' && movement.direction === 'in')
+        this.cellar.lot(movement.lot).doubt ??= passedOn;
+    }
+    if (this.event.kind === 'bottle' || this.event.kind === 'found') this.cellar.lot(this.event.as).doubt ??= passedOn;
+    if ((this.event.kind === 'move' || this.event.kind === 'naming') && this.event.as !== undefined) {
+      this.cellar.lot(this.event.as).doubt ??= passedOn;
+    }
   }
 
   /** What vessels hold after a movement that could not be made is in doubt, and its finding is the cause. */
@@ -281,6 +303,7 @@ export class Deed {
     this.moving(state);
     this.remember(state);
     const { lot, brix, skins } = state;
+    if (volume >= state.content.volume) this.passedOn ??= state.doubt;
     const content = draw(state.content, volume, slack);
     this.touchedLots.add(lot);
     this.settle(state, lot);
@@ -393,10 +416,17 @@ export class Deed {
       this.post(lot, IN_ACCOUNT[how], change);
       return;
     }
-    const { slack } = content;
-    const drawn = draw(content, -change);
-    content.slack = content.volume === 0 ? 0 : slack;
-    this.letGo({ vessel: id, lot, content: drawn }, how);
+    if (how === 'settled') {
+      // the volume was never there, so nothing goes with it
+      scale(content, volume);
+      this.moved({ kind: 'out', vessel: id, lot, volume: -change, how });
+      this.post(lot, 'settled', change);
+    } else {
+      const { slack } = content;
+      const drawn = draw(content, -change);
+      content.slack = content.volume === 0 ? 0 : slack;
+      this.letGo({ vessel: id, lot, content: drawn }, how);
+    }
     this.settle(state, lot);
   }
 
@@ -588,8 +618,11 @@ export class Deed {
     return parts;
   }
 
-  /** Pours drawn wine into a vessel: so much from each source, in proportion to what is still on its way. */
-  portion(pool: readonly Drawn[], volume: Microlitres, slack: Microlitres): Drawn[] {
+  /**
+   * A volume of wine that is on its way: so much from each source, in proportion to what is still there. What is measured
+   * has no slack but its own; `open` takes over what doubt is left of the sources.
+   */
+  portion(pool: readonly Drawn[], volume: Microlitres, slack: Microlitres, open = false): Drawn[] {
     const shares = splitByShares(
       volume,
       pool.map((drawn) => drawn.content.volume),
@@ -597,14 +630,10 @@ export class Deed {
     return pool.flatMap((drawn, i) => {
       const part = shares[i] ?? 0;
       if (part === 0) return [];
-      const whole = part === drawn.content.volume;
-      const content = draw(drawn.content, part, whole ? drawn.content.slack : 0);
-      return [
-        {
-          ...drawn,
-          content: { ...content, slack: Math.max(content.slack, Math.floor((slack * part) / volume)) },
-        },
-      ];
+      const left = drawn.content.slack;
+      const content = draw(drawn.content, part, 0);
+      content.slack = open ? left : Math.floor((slack * part) / volume);
+      return [{ ...drawn, content }];
     });
   }
 

@@ -177,6 +177,7 @@ export function foldJournal(files: readonly SourceFile[], options: FoldOptions =
       event: (event) => {
         const deed = new Deed(cellar, event, fromEvent);
         carryOut(deed);
+        deed.passDoubtOn();
         if (event.written !== undefined && event.written * 1440 + 1439 < event.minute) {
           deed.say({
             code: 'written-before',

@@ -41,6 +41,8 @@ export interface PlacedRow {
 export interface PlacedBroken {
   readonly words: readonly Word[];
   readonly verb?: VerbWord;
+  /** Its time, in minutes of its day, where that much could be read. */
+  readonly minute?: number;
   readonly finding: Finding;
   readonly line: number;
 }
@@ -57,11 +59,14 @@ export interface DayBlock {
   readonly to: number;
 }
 
-/** Reads lines and remembers what equal lines said; forgets all when too many were seen. */
+/**
+ * Reads lines; can remember what equal lines said, and forgets all when too many were seen. Reading once, it remembers
+ * nothing: few lines repeat, and what is remembered costs more than it saves.
+ */
 export class LineReader {
   private readonly known = new Map<string, ReadLine>();
   private readonly most: number;
-  constructor(most = 4_000) {
+  constructor(most = 0) {
     this.most = most;
   }
   read(text: string): ReadLine {
@@ -71,6 +76,7 @@ export class LineReader {
     const known = this.known.get(text);
     if (known !== undefined) return known;
     const read = readByGrammar(text);
+    if (this.most === 0) return read;
     if (this.known.size >= this.most) this.known.clear();
     this.known.set(text, read);
     return read;
@@ -221,6 +227,8 @@ export function readBlock(
   let owner: PlacedEntry | undefined;
   let lastBroken = false;
   let conflict = false;
+  /** A line above that could not be read: rows below it are its own, and wait with it. */
+  let headless: Finding | undefined;
   /** The line above stopped before it was complete. */
   let lastWasCut = false;
   const told = new Set<Finding>();
@@ -285,6 +293,11 @@ export function readBlock(
     lastBroken = false;
     if (said.type !== 'broken') lastWasCut = false;
     if (said.type === 'row') {
+      if (owner === undefined && headless !== undefined) {
+        broken.push({ words: rowWords(said), finding: headless, line: line.line });
+        lastBroken = true;
+        continue;
+      }
       if (owner === undefined) {
         const problem: Problem = {
           code: 'row-misplaced',
@@ -295,6 +308,12 @@ export function readBlock(
         };
         broken.push({ words: rowWords(said), finding: say(line, problem), line: line.line });
         above = undefined;
+        lastBroken = true;
+        continue;
+      }
+      const stray = strayRow(owner.entry.verb, said);
+      if (stray !== undefined) {
+        broken.push({ words: [], verb: owner.entry.verb, finding: say(line, stray), line: line.line });
         lastBroken = true;
         continue;
       }
@@ -317,6 +336,12 @@ export function readBlock(
           above = placed;
           continue;
         }
+        if (headless !== undefined) {
+          broken.push({ words: entryWords(said), verb: said.verb, finding: headless, line: line.line });
+          above = undefined;
+          lastBroken = true;
+          continue;
+        }
         const problem: Problem = {
           code: 'row-misplaced',
           start: said.verbSpan.start,
@@ -330,6 +355,7 @@ export function readBlock(
         continue;
       }
       entries.push(placed);
+      headless = undefined;
       above = placed;
       owner = OWNS.has(said.verb) ? placed : undefined;
       continue;
@@ -344,11 +370,14 @@ export function readBlock(
       const verb = said.verb ?? nearest(said.words[0]?.text ?? '', VERBS);
       if (verb === 'cut' && owner?.entry.verb === 'press') owner.spoiled ??= { finding, words: said.words };
       lastWasCut = CUT_SHORT.has(finding.code);
+      // its rows stand below it, if it was to have any
+      if (said.verb === undefined || OWNS.has(said.verb)) headless ??= finding;
       broken.push({
         words: said.words,
         finding,
         line: line.line,
         ...(said.verb === undefined ? {} : { verb: said.verb }),
+        ...(said.minute === undefined ? {} : { minute: said.minute }),
       });
     }
     above = undefined;
@@ -372,6 +401,23 @@ for (const verb of VERBS) {
     UNDER.set(verb, frame.under);
     OWNS.add(frame.under);
   }
+}
+
+/** A row that is one of the lines of its own a verb has below it, misspelt: `dew top every 21 days` under a plan. */
+function strayRow(owner: VerbWord, row: Row): Problem | undefined {
+  const { text, start, end } = row.name;
+  const own = VERBS.filter((verb) => UNDER.get(verb) === owner);
+  const near = own.length === 0 ? undefined : nearest(text, own);
+  // a plan has no rows but these; the rows of a trial may be called as one likes
+  if (owner !== 'plan' && (near === undefined || text.length < 4)) return undefined;
+  return {
+    start,
+    end,
+    code: 'verb-unknown',
+    message: `\`${text}\` is no line of a ${owner}`,
+    help:
+      near === undefined ? `begin it with ${own.map((verb) => `\`${verb}\``).join(', ')}` : `did you mean \`${near}\`?`,
+  };
 }
 
 const rowWords = (row: Row): Word[] => [

@@ -122,7 +122,8 @@ export function readSequence(
         related: [{ where: { file: place.file, line: place.line, column: 1, endColumn: 2 }, message }],
       };
     };
-    for (const remark of line.remarks) {
+    // a line that failed is told of once
+    for (const remark of line.failure === undefined ? line.remarks : []) {
       if (!line.has('sic') || severityOf(remark.code) === 'error') report(placed(remark));
     }
     if (line.failure === undefined) return undefined;
@@ -194,13 +195,21 @@ export function readSequence(
     const text = files[block.file]?.text ?? '';
     const midnight = day * 1440;
     let minute = midnight;
-    const times: { line: number; minute: Minute }[] = [];
+    let unreadSoFar = 0;
+    /** Lines that could not be read, up to a line: each at its own time, else at that of the line above it. */
+    const unreadBefore = (line: number): void => {
+      for (let next = read.broken[unreadSoFar]; next !== undefined && next.line < line; ) {
+        if (next.minute !== undefined) minute = midnight + next.minute;
+        into.push({ minute, file: block.file, line: next.line, unread: unreadOf(next) });
+        next = read.broken[++unreadSoFar];
+      }
+    };
     for (const placed of read.entries) {
       entries += 1 + placed.rows.length;
       const { entry } = placed;
       const when = entry.when;
+      unreadBefore(placed.line);
       if (when !== undefined) minute = midnight + (when.minutes[when.minutes.length - 1] ?? 0);
-      if (read.broken.length > 0) times.push({ line: placed.line, minute });
       if (entry.struck) continue;
       if (when !== undefined) {
         const key = text.slice(placed.start, firstLineEnd(text, placed.start));
@@ -230,17 +239,7 @@ export function readSequence(
         }
       }
     }
-    for (const broken of read.broken) {
-      // it stands at the time of the line above it
-      let at = midnight;
-      for (const time of times) if (time.line < broken.line) at = time.minute;
-      into.push({
-        minute: at,
-        file: block.file,
-        line: broken.line,
-        unread: unreadOf(broken),
-      });
-    }
+    unreadBefore(Number.POSITIVE_INFINITY);
     if (read.dayNote !== undefined) {
       const note = read.dayNote;
       into.push({

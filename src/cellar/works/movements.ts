@@ -70,10 +70,39 @@ function sourcesOf(deed: Deed, shares: readonly Share[], targets: readonly Vesse
       for (const vessel of ids) sources.push({ vessel, volume: said?.microlitres, estimate: said?.estimate === true });
     } else {
       const split = deed.inProportion(said.microlitres, ids);
+      const [first] = share.targets;
+      cover(deed, ids, split, first?.kind === 'lot' ? deed.cellar.nameOfLot(first.lot) : undefined);
       for (const [i, vessel] of ids.entries()) sources.push({ vessel, volume: split[i] ?? 0, estimate: said.estimate });
     }
   }
   return sources;
+}
+
+/**
+ * Sees that vessels hold what is drawn from them together; says it once, for the sum, where they do not, and then believes
+ * the figure.
+ */
+function cover(deed: Deed, ids: readonly VesselId[], split: readonly Microlitres[], name: string | undefined): void {
+  if (ids.length < 2) return;
+  const wanted = split.reduce((sum, volume) => sum + volume, 0);
+  const held = ids.reduce((sum, id) => sum + deed.cellar.vessel(id).content.volume, 0);
+  const slack = ids.reduce((sum, id) => sum + deed.cellar.vessel(id).content.slack, 0);
+  if (held === 0 || wanted <= held) return;
+  if (wanted - held > deed.tolerance(held, slack)) {
+    const told = name ?? `${deed.vesselName(ids[0] ?? 0)}..${deed.vesselName(ids[ids.length - 1] ?? 0)}`;
+    deed.say({
+      code: 'vessel-overdrawn',
+      message: `${told} holds ${deed.litres(held)} in ${ids.length} vessels on ${deed.day} and ${deed.litres(wanted)} are ${deed.drawnOut()}: ${deed.litres(wanted - held)} too many`,
+      help: 'mend the volume, or write the dip that shows what was there',
+      mark: name ?? deed.vesselName(ids[0] ?? 0),
+      vessels: ids,
+    });
+  }
+  for (const [i, id] of ids.entries()) {
+    const { content } = deed.cellar.vessel(id);
+    const volume = split[i] ?? 0;
+    if (volume > content.volume) deed.correct(id, volume, content.slack > 0 ? 'settled' : 'dip');
+  }
 }
 
 /** The lot wine gets in a vessel, by the rules of names; says so where the rules are broken. */
@@ -129,7 +158,8 @@ export function distribute(deed: Deed, pool: readonly Drawn[], parts: readonly P
   for (const part of parts) {
     const volume = part.volume ?? deed.poolVolume(pool);
     if (volume === 0) continue;
-    const portions = deed.portion(pool, volume, part.estimate ? deed.estimateSlack(volume) : 0);
+    const slack = part.estimate ? deed.estimateSlack(volume) : 0;
+    const portions = deed.portion(pool, volume, slack, part.volume === undefined);
     const lot = lotInto(
       deed,
       part.vessel,
@@ -215,7 +245,19 @@ export function gather(
     );
   const held = filled.reduce((sum, id) => sum + deed.cellar.vessel(id).content.volume, 0);
   const slack = filled.reduce((sum, id) => sum + deed.cellar.vessel(id).content.slack, 0);
-  const rest = empties ? held - (ends.leaving ?? 0) : out - given;
+  const leaving = ends.leaving ?? 0;
+  if (empties && leaving > held + deed.tolerance(held, slack)) {
+    const name = deed.vesselName(filled[0] ?? 0);
+    deed.say({
+      code: 'vessel-overdrawn',
+      message: `${name} holds ${deed.litres(held)} on ${deed.day} and ${deed.litres(leaving)} are left behind`,
+      help: 'mend the volume, or write the dip that shows what it held',
+      mark: name,
+      vessels: filled,
+    });
+    return [];
+  }
+  const rest = empties ? held - leaving : out - given;
   let wanted = rest;
   if (empties && !openEnd) {
     const short = rest - (out - given);
@@ -259,6 +301,10 @@ export function gather(
     empties && ends.leaving === undefined
       ? filled.map((id) => deed.cellar.vessel(id).content.volume)
       : deed.inProportion(Math.max(0, wanted), filled);
+  if (!empties) {
+    const [target] = shares[0]?.targets ?? [];
+    cover(deed, filled, split, target?.kind === 'lot' ? deed.cellar.nameOfLot(target.lot) : undefined);
+  }
   for (const [i, id] of filled.entries()) {
     const volume = split[i] ?? 0;
     if (volume <= 0) continue;

@@ -76,6 +76,7 @@ export const prepare: VerbReader = (line, below) => {
   const kinds = line
     .items('of')
     .map((item) => line.register.materials[line.register.material(textOf(item.parts[0])) ?? -1]?.kind);
+  if (line.failure !== undefined) return [];
   const yeast = kinds.find((kind) => kind === 'yeast' || kind === 'bacteria');
   line.register.addMaterial({
     name: head.text,
