@@ -168,7 +168,7 @@ function strayCharacter(text: string, offset: number): Problem {
       start: offset,
       end: text.trimEnd().length,
       code: 'quote-unclosed',
-      message: `the quote at ${clip(text.slice(offset))} is never closed`,
+      message: `the quote at ${clip(text.slice(offset).trimEnd())} is never closed`,
       help: 'close it with `"` before the end of the line',
     };
   }

@@ -1,6 +1,7 @@
 /** The order of the work: white fruit is pressed before it ferments, red after; cap work needs must. */
 import type { LotId } from '../journal/events.ts';
 import type { Check } from './check.ts';
+import { sayTogether } from './together.ts';
 
 export const orderOfWork: Check = (cellar) => {
   /** Lots that were told of once, so that one slip is one finding. */
@@ -63,23 +64,22 @@ export const orderOfWork: Check = (cellar) => {
         }
       }
       if (event.kind === 'cap') {
-        for (const id of deed.touchedVessels) {
-          const state = cellar.vessel(id);
-          const empty = state.content.volume === 0;
-          if (!empty && state.skins !== false) continue;
-          deed.say({
-            code: 'cap-without-must',
-            message: empty
-              ? `${state.facts.name} holds nothing on ${deed.day}, and its cap was worked`
-              : `${state.facts.name} holds ${cellar.nameOfLot(state.lot)} without skins on ${deed.day}, and its cap was worked`,
-            help: 'name the vessels that hold must, or take this one out with `except`',
-            mark: state.facts.name,
-            vessels: [id],
-            ...(state.emptied === undefined || !empty
-              ? {}
-              : { related: { place: state.emptied, message: 'it was emptied here' } }),
-          });
-        }
+        const worked = [...deed.touchedVessels];
+        const empty = worked.filter((id) => cellar.vessel(id).content.volume === 0);
+        const skinless = worked.filter(
+          (id) => cellar.vessel(id).content.volume > 0 && cellar.vessel(id).skins === false,
+        );
+        const help = 'name the vessels that hold must, or take out the others with `except`';
+        sayTogether(deed, empty, (names, many) => ({
+          code: 'cap-without-must',
+          message: `${names} ${many ? 'hold' : 'holds'} nothing on ${deed.day}, and ${many ? 'their caps were' : 'its cap was'} worked`,
+          help,
+        }));
+        sayTogether(deed, skinless, (names, many) => ({
+          code: 'cap-without-must',
+          message: `what is in ${names} has no skins on ${deed.day}, and ${many ? 'their caps were' : 'its cap was'} worked`,
+          help,
+        }));
         if (deed.touchedVessels.size === 0) {
           for (const id of deed.touchedLots) {
             deed.say({

@@ -248,7 +248,7 @@ export function readBlock(
           say(line, {
             code: 'merge-conflict',
             start: 0,
-            end: raw.length,
+            end: raw.trimEnd().length,
             message: 'a merge was left unfinished here; both sides are read',
             help: 'keep the right lines and take out the lines of `<`, `=` and `>`',
           });
@@ -257,7 +257,7 @@ export function readBlock(
           say(line, {
             code: 'merge-conflict',
             start: 0,
-            end: raw.length,
+            end: raw.trimEnd().length,
             message: 'a merge was left unfinished here',
             help: 'take out the lines of `<`, `=` and `>`',
           });
@@ -274,7 +274,7 @@ export function readBlock(
         say(line, {
           code: 'note-misplaced',
           start: 0,
-          end: line.end - line.start,
+          end: text.slice(line.start, line.end).trimEnd().length,
           message: 'a note stands above everything it could belong to',
           help: 'put it below a day or an entry, or begin the line with `#`',
         });
@@ -394,11 +394,14 @@ const CUT_SHORT: ReadonlySet<Code> = new Set<Code>(['phrase-missing', 'line-unfi
 /** The verbs that have rows or lines of their own below them, and those that stand below one: the frames say which. */
 const UNDER = new Map<VerbWord, VerbWord>();
 const OWNS = new Set<VerbWord>();
+/** The lines that may stand below a verb. */
+const BELOW = new Map<VerbWord, VerbWord[]>();
 for (const verb of VERBS) {
   const frame = FRAMES[verb];
   if (frame.rows === true) OWNS.add(verb);
   if (frame.under !== undefined) {
     UNDER.set(verb, frame.under);
+    BELOW.set(frame.under, [...(BELOW.get(frame.under) ?? []), verb]);
     OWNS.add(frame.under);
   }
 }
@@ -406,8 +409,9 @@ for (const verb of VERBS) {
 /** A row that is one of the lines of its own a verb has below it, misspelt: `dew top every 21 days` under a plan. */
 function strayRow(owner: VerbWord, row: Row): Problem | undefined {
   const { text, start, end } = row.name;
-  const own = VERBS.filter((verb) => UNDER.get(verb) === owner);
-  const near = own.length === 0 ? undefined : nearest(text, own);
+  const own = BELOW.get(owner) ?? [];
+  if (own.length === 0) return undefined;
+  const near = nearest(text, own);
   // a plan has no rows but these; the rows of a trial may be called as one likes
   if (owner !== 'plan' && (near === undefined || text.length < 4)) return undefined;
   return {

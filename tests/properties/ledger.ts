@@ -21,7 +21,12 @@ export type Movement =
   /** Wine that is there on the first day, by parts of its origins. */
   | { readonly kind: 'found'; readonly into: Into; readonly lot: string; readonly origins: readonly [string, bigint][] }
   /** Juice pressed from fruit, by the weights of the fruit. */
-  | { readonly kind: 'pressed'; readonly into: Into; readonly lot: string; readonly origins: readonly [string, bigint][] }
+  | {
+      readonly kind: 'pressed';
+      readonly into: Into;
+      readonly lot: string;
+      readonly origins: readonly [string, bigint][];
+    }
   | { readonly kind: 'transferred'; readonly from: string; readonly parts: readonly Into[]; readonly as?: string }
   /** Empties its source: the last part takes what the others and the lees leave. */
   | {
@@ -130,7 +135,8 @@ export class Ledger {
   /** Materials that left with wine: bottled, sold, lost, dispatched. */
   materialsGone(): Map<string, Fraction> {
     const all = new Map(this.out);
-    for (const { parts } of this.bottled.values()) for (const [key, part] of parts) all.set(key, (all.get(key) ?? 0n) + part);
+    for (const { parts } of this.bottled.values())
+      for (const [key, part] of parts) all.set(key, (all.get(key) ?? 0n) + part);
     return this.fractions(all, true);
   }
 

@@ -2,13 +2,27 @@
 import type { Amount, Item } from '../../../grammar/entries.ts';
 import { findUnit } from '../../../grammar/units.ts';
 import { volumeAtHeight } from '../../trade/convert.ts';
-import type { Bottles, Dip, Event, Leave, Measure, Minute, Reading, Share, Target, VolumeSaid } from '../events.ts';
+import type {
+  Bottles,
+  Dip,
+  Event,
+  Leave,
+  Measure,
+  Minute,
+  Reading,
+  Share,
+  Target,
+  VolumeSaid,
+  Work,
+} from '../events.ts';
 import type { PlacedRow } from '../files.ts';
 import { type Line, sayPart, textOf } from '../line.ts';
 import { type Column, readCells, readColumns, readMeasures } from '../measures.ts';
 import { styleOf } from './fruit.ts';
 import { amountOf, bottles, named, origins } from './parts.ts';
 import type { Below, VerbReader } from './reader.ts';
+
+type Mutable<T> = { -readonly [K in keyof T]: T[K] };
 
 /** Where a reading counts: vessels and lots, or those a sample was drawn from on its day. */
 function measured(line: Line, items: readonly Item[]): { targets: Target[]; sample?: string; sampled?: Minute } {
@@ -26,21 +40,21 @@ function measured(line: Line, items: readonly Item[]): { targets: Target[]; samp
 export const reading: VerbReader = (line, below) => {
   const read = readMeasures(line, line.entry.head);
   if (read === undefined) return [];
-  const base = line.eventBase(below.note);
-  const said = [base.remark, read.how === '' ? undefined : read.how].filter((text) => text !== undefined).join('; ');
   const place = measured(line, read.placeItems);
   const excluded = line.has('except') ? line.allTargets(line.items('except')) : [];
-  const kept = place.targets.filter((target) => !excluded.some((other) => sameTarget(target, other)));
-  return [
-    {
-      ...base,
-      kind: 'reading',
-      ...place,
-      targets: kept,
-      measures: read.measures,
-      ...(said === '' ? {} : { remark: said }),
-    },
-  ];
+  const event: Mutable<Reading> = line.event<Reading>(below.note, {
+    kind: 'reading',
+    targets:
+      excluded.length === 0
+        ? place.targets
+        : place.targets.filter((target) => !excluded.some((other) => sameTarget(target, other))),
+    measures: read.measures,
+  });
+  if (place.sample !== undefined) event.sample = place.sample;
+  if (place.sampled !== undefined) event.sampled = place.sampled;
+  // words behind a value say how it was sampled
+  if (read.how !== '') event.remark = event.remark === undefined ? read.how : `${event.remark}; ${read.how}`;
+  return [event];
 };
 
 const sameTarget = (a: Target, b: Target): boolean =>
@@ -68,7 +82,7 @@ export const readings: VerbReader = (line, below) => {
     const read = plainRow(line, row, columns) ?? unusualRow(below, row, columns);
     if (read === undefined || read.measures.length === 0) continue;
     // built up, not spread: most lines of a journal are rows
-    const event: { -readonly [K in keyof Reading]: Reading[K] } = {
+    const event: Mutable<Reading> = {
       kind: 'reading',
       verb,
       minute,
@@ -204,10 +218,17 @@ function taken(line: Line): { sources: Share[]; bottles: { lot: number; bottles:
 const leave =
   (how: Leave['how'], why: (line: Line) => string): VerbReader =>
   (line, below) => {
-    const said = taken(line);
+    const { sources, bottles: counted } = taken(line);
+    const event: Mutable<Leave> = line.event<Leave>(below.note, {
+      kind: 'leave',
+      how,
+      sources,
+      bottles: counted,
+      why: why(line),
+    });
     const to = line.words('to');
-    const base = line.eventBase(below.note);
-    return [{ ...base, kind: 'leave', how, ...said, why: why(line), ...(to === undefined ? {} : { to }) }];
+    if (to !== undefined) event.to = to;
+    return [event];
   };
 
 export const loss = leave('loss', (line) => line.words('for')?.toLowerCase() ?? 'other');
@@ -265,13 +286,12 @@ export const count: VerbReader = (line, below) => {
 
 /** Remarks on vessels, lots or the day. */
 export const remark: VerbReader = (line, below) => [
-  {
-    ...line.eventBase(below.note),
+  line.event<Work>(below.note, {
     kind: 'work',
     targets: line.allTargets(line.entry.head, true),
     except: [],
     details: '',
-  },
+  }),
 ];
 
 export const found: VerbReader = (line, below) => {

@@ -1,11 +1,15 @@
 /** Must and wine: additions, cap work, movements, bottling. */
 import { findUnit } from '../../../grammar/units.ts';
 import type { VerbWord } from '../../../grammar/words.ts';
-import type { CapWork, Target } from '../events.ts';
+import type { Add, CapWork, Target, Top, Work } from '../events.ts';
 import { type Line, sayPart } from '../line.ts';
 import { styleOf } from './fruit.ts';
 import { additions, apart, bottleList, ends, named } from './parts.ts';
 import type { VerbReader } from './reader.ts';
+
+type Mutable<T> = { -readonly [K in keyof T]: T[K] };
+
+const NONE: readonly Target[] = [];
 
 const except = (line: Line): Target[] => line.allTargets(line.items('except'));
 
@@ -31,17 +35,15 @@ export const add: VerbReader = (line, below) => {
   }
   const water = line.given('in');
   const batch = line.words('batch');
-  return [
-    {
-      ...line.eventBase(below.note),
-      kind: 'add',
-      targets,
-      except: except(line),
-      additions: found,
-      ...(water === undefined ? {} : { water }),
-      ...(batch === undefined ? {} : { batch }),
-    },
-  ];
+  const event: Mutable<Add> = line.event<Add>(below.note, {
+    kind: 'add',
+    targets,
+    except: line.has('except') ? except(line) : NONE,
+    additions: found,
+  });
+  if (water !== undefined) event.water = water;
+  if (batch !== undefined) event.batch = batch;
+  return [event];
 };
 
 export const cap: VerbReader = (line, below) => {
@@ -57,16 +59,14 @@ export const cap: VerbReader = (line, below) => {
       else if (dimension === 'volume') moved = line.base(part);
     }
   }
-  const base = line.eventBase(below.note);
-  if (minutes === undefined && base.until !== undefined) minutes = base.until - base.minute;
-  const event: { -readonly [K in keyof CapWork]: CapWork[K] } = {
-    ...base,
+  const event: Mutable<CapWork> = line.event<CapWork>(below.note, {
     kind: 'cap',
     targets: line.allTargets(line.entry.head),
-    except: line.has('except') ? except(line) : [],
+    except: line.has('except') ? except(line) : NONE,
     times,
     aerated: line.has('aerated') || line.entry.verb === 'rack-and-return',
-  };
+  });
+  if (minutes === undefined && event.until !== undefined) minutes = event.until - event.minute;
   if (minutes !== undefined) event.minutes = minutes;
   if (moved !== undefined) event.moved = moved;
   return [event];
@@ -83,13 +83,12 @@ export const work: VerbReader = (line, below) => {
     if (said !== undefined) details.push(`${word} ${said}`);
   }
   return [
-    {
-      ...line.eventBase(below.note),
+    line.event<Work>(below.note, {
       kind: 'work',
       targets: line.allTargets(line.entry.head),
-      except: line.has('except') ? except(line) : [],
+      except: line.has('except') ? except(line) : NONE,
       details: details.join(' '),
-    },
+    }),
   ];
 };
 
@@ -134,7 +133,7 @@ export const top: VerbReader = (line, below) => {
       help: 'write what the topping took: `top FB-01..FB-03 from K5 4.5 L`',
     });
   }
-  return [{ ...line.eventBase(below.note), kind: 'top', targets, sources }];
+  return [line.event<Top>(below.note, { kind: 'top', targets, sources })];
 };
 
 export const bottle: VerbReader = (line, below) => {
