@@ -136,6 +136,15 @@ export function foldJournal(files: readonly SourceFile[], options: FoldOptions =
     state.doubt ??= cause;
   }
 
+  /** A lot that begins under a name an unread line had told of lacks what that line said. */
+  function doubtNewLot(event: Event): void {
+    if (doubtfulNames.size === 0) return;
+    const id =
+      event.kind === 'receive' ? event.lot : event.kind === 'found' || event.kind === 'bring' ? event.as : undefined;
+    const cause = id === undefined ? undefined : doubtfulNames.get(foldName(register.lot(id).name));
+    if (id !== undefined && cause !== undefined) cellar.lot(id).doubt ??= cause;
+  }
+
   /** A line that was not counted: its names are in doubt from here on, and what they hold where its verb moves wine. */
   function unread(words: readonly { text: string; to?: string }[], cause: Finding, doubt: boolean): void {
     const inDoubt = (name: string): void => {
@@ -175,6 +184,7 @@ export function foldJournal(files: readonly SourceFile[], options: FoldOptions =
       },
       unread: ({ words, finding, doubt }) => unread(words, causeOf.get(finding) ?? finding, doubt),
       event: (event) => {
+        doubtNewLot(event);
         const deed = new Deed(cellar, event, fromEvent);
         carryOut(deed);
         deed.passDoubtOn();
