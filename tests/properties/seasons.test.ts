@@ -205,9 +205,12 @@ describe('random seasons', () => {
           if (a !== undefined && b !== undefined) [files[i], files[j]] = [b, a];
         }
         files.splice(Math.floor(files.length / 2), 0, { path: 'standing.cellar', text: STANDING });
-        const whole = exportBook(bookOf(journalOf(season)));
-        const parted = exportBook(bookOf(files));
-        expect(withoutPlaces(parted)).toEqual(withoutPlaces(whole));
+        const told = (book: Book) => {
+          const { findings, ...rest } = exportBook(book);
+          // findings are told file by file, so their order may differ too
+          return { ...rest, findings: findings.map(({ code, message }) => `${code} ${message}`).sort() };
+        };
+        expect(withoutPlaces(told(bookOf(files)))).toEqual(withoutPlaces(told(bookOf(journalOf(season)))));
       }),
       { numRuns: 60 },
     );
@@ -234,7 +237,7 @@ function withoutPlaces(value: unknown): unknown {
   if (typeof value !== 'object' || value === null) return value;
   return Object.fromEntries(
     Object.entries(value)
-      .filter(([key]) => key !== 'source')
+      .filter(([key]) => !['source', 'file', 'line'].includes(key))
       .map(([key, one]) => [key, withoutPlaces(one)]),
   );
 }
