@@ -82,6 +82,8 @@ export const emptyAccount = (): LotAccount => ({
   dipLosses: 0,
 });
 
+type WineColour = 'red' | 'white' | 'rosé';
+
 export class Cellar {
   readonly register: Register;
   private readonly vesselStates: VesselState[] = [];
@@ -173,16 +175,40 @@ export class Cellar {
   }
 
   /** The wine's colour class: rosé by its style, else by the fruit. */
-  colourOf(lot: LotState, asked: ReadonlySet<LotId> = new Set()): 'red' | 'white' | 'rosé' | undefined {
+  colourOf(lot: LotState): WineColour | undefined {
+    const known = new Map<LotId, WineColour | undefined>();
+    // parents first, each once and without recursion: families may be long, and lots may have gone into one another
+    const asked = [lot];
+    for (let last = asked[0]; last !== undefined; last = asked[asked.length - 1]) {
+      const { id } = last.facts;
+      const fresh = !known.has(id);
+      if (fresh) {
+        known.set(id, undefined);
+        const before = asked.length;
+        if (this.hasParentsColour(last)) {
+          for (const parent of last.parents.keys()) if (!known.has(parent)) asked.push(this.lot(parent));
+        }
+        if (asked.length > before) continue;
+      }
+      asked.pop();
+      known.set(id, this.colourAmong(last, known));
+    }
+    return known.get(lot.facts.id);
+  }
+
+  /** Wine made of other lots has their colour, unless it was said. */
+  private hasParentsColour(lot: LotState): boolean {
     const { style } = lot.facts;
-    if (style === 'rosé') return 'rosé';
-    if (style === 'red' || style === 'white') return style;
-    const next = new Set([...asked, lot.facts.id]);
-    // wine of other lots has their colour, by volume; lots may have gone into one another, and none is asked twice
-    if (lot.fruit.received === 0 && lot.parents.size > 0) {
-      const sums = new Map<'red' | 'white' | 'rosé', number>();
+    return style !== 'rosé' && style !== 'red' && style !== 'white' && lot.fruit.received === 0 && lot.parents.size > 0;
+  }
+
+  private colourAmong(lot: LotState, known: ReadonlyMap<LotId, WineColour | undefined>): WineColour | undefined {
+    const { style } = lot.facts;
+    if (style === 'rosé' || style === 'red' || style === 'white') return style;
+    if (this.hasParentsColour(lot)) {
+      const sums = new Map<WineColour, number>();
       for (const [parent, volume] of lot.parents) {
-        const colour = next.has(parent) ? undefined : this.colourOf(this.lot(parent), next);
+        const colour = known.get(parent);
         if (colour !== undefined) sums.set(colour, (sums.get(colour) ?? 0) + Math.max(1, volume));
       }
       const [most] = [...sums].sort((x, y) => y[1] - x[1]);

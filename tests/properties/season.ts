@@ -16,6 +16,10 @@ export const VESSELS: readonly VesselSize[] = [
 const BLOCKS = ['shade-1', 'shade-2', 'shade-3', 'shade-4'];
 const VINTAGE = 2026;
 
+/** The day seasons begin. */
+export const FIRST_DAY = Date.UTC(VINTAGE, 8, 24) / 86_400_000;
+const dateOf = (day: number): string => new Date((FIRST_DAY + day) * 86_400_000).toISOString().slice(0, 10);
+
 /** An origin as the ledger names it. */
 export const originKey = (block: string, vintage: number): string => `${block} of ${vintage}`;
 
@@ -33,8 +37,12 @@ export interface Season {
 /** What chance says of one movement; what it means depends on what the cellar holds by then. */
 type Chance = readonly [kind: number, which: number, other: number, third: number, amount: number, flag: number];
 
+// without bias: the edges of chance would make every other movement a filling or a bottling
 const chances = (length: { minLength: number; maxLength: number }): fc.Arbitrary<Chance[]> =>
-  fc.array(fc.tuple(fc.nat(99), fc.nat(999), fc.nat(999), fc.nat(999), fc.nat(9999), fc.nat(99)), length);
+  fc.array(fc.noBias(fc.tuple(fc.nat(99), fc.nat(999), fc.nat(999), fc.nat(999), fc.nat(9999), fc.nat(99))), {
+    ...length,
+    size: 'max',
+  });
 
 const wholeMillilitres = (volume: Volume): Volume => (volume / MILLILITRE) * MILLILITRE;
 const least = (a: Volume, b: Volume): Volume => (a < b ? a : b);
@@ -102,6 +110,8 @@ class Builder {
       });
       return;
     }
+    // fruit that comes in after the turn of the year is of the next vintage, whatever the hemisphere
+    const vintage = Number(dateOf(this.day).slice(0, 4));
     // 700 to 730 litres of juice a tonne of fruit, from two blocks
     const kilograms = volume / 715_000n;
     const part = (kilograms * BigInt(100 + (third % 800))) / 1000n;
@@ -111,8 +121,8 @@ class Builder {
       into: { vessel, volume },
       lot: this.fresh(),
       origins: [
-        [originKey(first, VINTAGE), part],
-        [originKey(second, VINTAGE), kilograms - part],
+        [originKey(first, vintage), part],
+        [originKey(second, vintage), kilograms - part],
       ],
     });
     // the pressing itself takes the minute after the weighing
@@ -249,7 +259,9 @@ class Builder {
       return;
     }
     const material = third % 2 === 0 ? 'kms' : 'nutri-a';
-    this.make({ kind: 'added', vessel, material, micrograms: BigInt(1 + amount) * 7_000n });
+    // up to 90 mg/L: doses a winemaker would give
+    const micrograms = (this.ledger.volumeOf(vessel) * BigInt(1 + (amount % 9000))) / 100_000n;
+    this.make({ kind: 'added', vessel, material, micrograms });
   }
 
   private bottle([, which, , , amount]: Chance): void {
@@ -377,8 +389,6 @@ function linesOf(movement: Movement): readonly (readonly [after: number, text: s
   }
 }
 
-export const FIRST_DAY = Date.UTC(VINTAGE, 8, 24) / 86_400_000;
-
 export const STANDING = `${[
   'vessel T1..T5 tank 1200 L',
   'vessel FB-1..FB-3 barrel 225 L',
@@ -396,7 +406,7 @@ export function dayTexts(season: Season): { readonly day: number; readonly text:
   for (const { day, minute, movement } of season.entries) {
     let lines = days.get(day);
     if (lines === undefined) {
-      lines = [new Date((FIRST_DAY + day) * 86_400_000).toISOString().slice(0, 10)];
+      lines = [dateOf(day)];
       days.set(day, lines);
     }
     for (const [after, text] of linesOf(movement)) {

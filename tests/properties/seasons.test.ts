@@ -13,16 +13,17 @@ import { type Fraction, type Ledger, WATER } from './ledger.ts';
 import { dayTexts, FIRST_DAY, journalOf, ledgerOf, originKey, type Season, STANDING, seasons } from './season.ts';
 
 const SHORT = { minLength: 5, maxLength: 60 };
-const LONG = { minLength: 90, maxLength: 110 };
+const LONG = { minLength: 320, maxLength: 340 };
+
+/** Making a failing season smaller may take long: what was found by then is told. */
+const runs = (numRuns: number) => ({ numRuns, interruptAfterTimeLimit: 60_000, markInterruptAsFailure: true });
 
 const bookOf = (files: readonly SourceFile[], on?: number): Book => makeBook(files, on, checkJournal);
 
 /** The seasons are made to be right: a finding would mean that program and ledger no longer tell of the same cellar. */
 function readClean(season: Season): Book {
   const book = bookOf(journalOf(season));
-  // warnings speak of what is unusual, and random doses are
-  const errors = book.findings.filter(({ severity }) => severity === 'error');
-  expect(errors.map(({ message, where }) => `line ${where.line}: ${message}`)).toEqual([]);
+  expect(book.findings.map(({ message, where }) => `line ${where.line}: ${message}`)).toEqual([]);
   return book;
 }
 
@@ -86,7 +87,7 @@ describe('random seasons', () => {
         for (const { facts, lot } of book.vessels)
           expect(lot === undefined ? undefined : book.lots[lot]?.facts.name).toBe(ledger.lotOf(facts.name));
       }),
-      { numRuns: 150 },
+      runs(150),
     );
   });
 
@@ -101,11 +102,11 @@ describe('random seasons', () => {
         }
         expect([...wanted.keys()].filter((name) => !book.lots.some(({ facts }) => facts.name === name))).toEqual([]);
       }),
-      { numRuns: 150 },
+      runs(150),
     );
   });
 
-  test('origins add up to the volume exactly, and each is within two microlitres a movement of the ledger', () => {
+  test('origins add up to the volume exactly, and each is within a microlitre every other movement of the ledger', () => {
     fc.assert(
       fc.property(seasons(SHORT), (season) => {
         const book = readClean(season);
@@ -117,16 +118,16 @@ describe('random seasons', () => {
           (vessel) => originsIn(book, vessel),
           (name) => ledger.originsOf(name),
         );
-        expect(off).toBeLessThanOrEqual(2 * season.entries.length);
+        expect(off).toBeLessThanOrEqual(4 + season.entries.length / 2);
       }),
-      { numRuns: 150 },
+      runs(150),
     );
   });
 
-  test('after sixty movements and more shares are within five parts in a million', () => {
+  test('after two hundred movements and more shares are within five parts in a million', () => {
     fc.assert(
       fc.property(seasons(LONG), (season) => {
-        fc.pre(season.entries.length >= 60);
+        fc.pre(season.entries.length >= 200);
         const book = readClean(season);
         const ledger = ledgerOf(season);
         for (const vessel of book.vessels) {
@@ -137,7 +138,7 @@ describe('random seasons', () => {
             expect(Number(close(have.get(key) ?? 0, want)) / volume).toBeLessThanOrEqual(5e-6);
         }
       }),
-      { numRuns: 5 },
+      runs(12),
     );
   });
 
@@ -166,7 +167,7 @@ describe('random seasons', () => {
           expect(close(Number(sum) - there, gone)).toBeLessThanOrEqual(BigInt(2 * season.entries.length));
         }
       }),
-      { numRuns: 100 },
+      runs(100),
     );
   });
 
@@ -190,7 +191,7 @@ describe('random seasons', () => {
         expect(BigInt(bulk)).toBe(inVessels);
         expect(BigInt(bottled)).toBe(all - inVessels);
       }),
-      { numRuns: 100 },
+      runs(100),
     );
   });
 
@@ -212,7 +213,7 @@ describe('random seasons', () => {
         };
         expect(withoutPlaces(told(bookOf(files)))).toEqual(withoutPlaces(told(bookOf(journalOf(season)))));
       }),
-      { numRuns: 60 },
+      runs(60),
     );
   });
 
@@ -226,7 +227,7 @@ describe('random seasons', () => {
         expect(exportBook(asOf)).toEqual(exportBook(bookOf(journalOf(season, day))));
         expect(volumes(asOf)).toEqual(ledgerVolumes(ledgerOf(season, day)));
       }),
-      { numRuns: 60 },
+      runs(60),
     );
   });
 });
