@@ -103,11 +103,3 @@ export class LineCursor implements LogicalLine {
     return false;
   }
 }
-
-/** Every logical line of a text, in order. */
-export function logicalLines(text: string): LogicalLine[] {
-  const lines: LogicalLine[] = [];
-  const cursor = new LineCursor(text);
-  while (cursor.advance()) lines.push({ start: cursor.start, end: cursor.end, line: cursor.line, note: cursor.note });
-  return lines;
-}

@@ -46,9 +46,3 @@ export function nearest(word: string, candidates: Iterable<string>): string | un
   }
   return best;
 }
-
-/** ` (did you mean \`rack\`?)`, or nothing. */
-export function didYouMean(word: string, candidates: Iterable<string>): string {
-  const near = nearest(word, candidates);
-  return near === undefined ? '' : `did you mean \`${near}\`?`;
-}

@@ -187,7 +187,6 @@ export type MaterialKind = (typeof MATERIAL_KINDS)[number];
 
 /** What `for` says a removal is for. */
 export const REMOVALS = ['sale', 'bond', 'tasting', 'samples', 'distilling', 'vinegar', 'export', 'destroyed'] as const;
-export type Removal = (typeof REMOVALS)[number];
 
 /** What `for` says a loss came from. */
 export const LOSS_CAUSES = [
@@ -200,7 +199,6 @@ export const LOSS_CAUSES = [
   'theft',
   'other',
 ] as const;
-export type LossCause = (typeof LOSS_CAUSES)[number];
 
 /** The wine that fruit is meant for. */
 export const STYLES = ['red', 'white', 'rosé', 'sparkling', 'sweet'] as const;

@@ -170,6 +170,19 @@ export class Cellar {
     return false;
   }
 
+  /** The unread line that leaves one of these in doubt. */
+  doubtAbout(vessels: Iterable<VesselId>, lots: Iterable<LotId>): Finding | undefined {
+    for (const id of vessels) {
+      const { doubt } = this.vessel(id);
+      if (doubt !== undefined) return doubt;
+    }
+    for (const id of lots) {
+      const { doubt } = this.lot(id);
+      if (doubt !== undefined) return doubt;
+    }
+    return undefined;
+  }
+
   nameOfLot(id: LotId): string {
     return id === NO_LOT ? 'nothing' : this.register.lot(id).name;
   }

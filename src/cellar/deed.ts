@@ -2,22 +2,12 @@
 import type { Code } from '../../grammar/codes.ts';
 import { sayDay } from '../../grammar/dates.ts';
 import type { Bottles, Event, LotId, Microlitres, Place, Share, Target, VesselId } from '../journal/events.ts';
-import { type Finding, severityOf } from '../journal/findings.ts';
-import { mulDivFloor, splitByShares } from '../trade/decimal.ts';
+import type { Finding } from '../journal/findings.ts';
+import { mulDivFloor, splitByShares, withoutZeros } from '../trade/decimal.ts';
 import { formatVolume, MICROLITRES_PER_LITRE, MICROLITRES_PER_MILLILITRE } from '../trade/volume.ts';
 import type { Added, Content, LossKind, LotAccount, Movement } from './book.ts';
 import { type Cellar, type LotState, NO_LOT, type VesselState } from './cellar.ts';
-import {
-  ADDED_LIQUID,
-  addLiquid,
-  contentOf,
-  draw,
-  emptyContent,
-  type MaterialUnit,
-  materialKey,
-  pour,
-  scale,
-} from './content.ts';
+import { ADDED_LIQUID, addLiquid, contentOf, draw, type MaterialUnit, materialKey, pour, scale } from './content.ts';
 
 export interface Complaint {
   readonly code: Code;
@@ -32,8 +22,8 @@ export interface Complaint {
   readonly lots?: readonly LotId[];
 }
 
-/** Where complaints of an event go; gives back the finding that tells of it, be it an earlier one that caused it. */
-export type Complain = (deed: Deed, complaint: Complaint) => Finding | undefined;
+/** Where complaints of an event go, with the doubt they fall under; gives back the finding that tells of it, be it an earlier one. */
+export type Complain = (event: Event, complaint: Complaint, doubt: Finding | undefined) => Finding | undefined;
 
 export interface Dipped {
   readonly vessel: VesselId;
@@ -43,7 +33,8 @@ export interface Dipped {
 }
 
 type InKind = (Movement & { kind: 'in' })['how'];
-type OutKind = (Movement & { kind: 'out' })['how'];
+/** How wine leaves; an estimate that settles downwards was never there, and is `correct`'s. */
+type OutKind = Exclude<(Movement & { kind: 'out' })['how'], 'settled'>;
 
 const IN_ACCOUNT: Readonly<Record<InKind, keyof LotAccount>> = {
   made: 'made',
@@ -130,9 +121,9 @@ export class Deed {
   }
 
   say(complaint: Complaint): void {
-    const doubt = this.doubtOf(complaint);
+    const doubt = this.cellar.doubtAbout(complaint.vessels ?? this.touchedVessels, complaint.lots ?? NONE);
     this.passedOn ??= doubt;
-    this.cause = this.complain(this, complaint) ?? this.cause;
+    this.cause = this.complain(this.event, complaint, doubt) ?? this.cause;
   }
 
   /** Where what was drawn is in doubt, so is what it came to: the vessels and lots it went to. */
@@ -171,7 +162,7 @@ export class Deed {
       unit === 'L' && Math.abs(volume) >= 10 * MICROLITRES_PER_LITRE && volume % MICROLITRES_PER_LITRE === 0
         ? 0
         : undefined;
-    return formatVolume(volume, unit, places).replace(/\.0+(?=\D|$)/, '');
+    return withoutZeros(formatVolume(volume, unit, places));
   }
 
   vesselName(id: VesselId): string {
@@ -372,9 +363,6 @@ export class Deed {
       case 'dip':
         this.post(drawn.lot, 'dipLosses', volume);
         break;
-      case 'settled':
-        this.post(drawn.lot, 'settled', -volume);
-        break;
       case 'lees':
       case 'pomace':
       case 'evaporation':
@@ -528,6 +516,15 @@ export class Deed {
     this.moved({ kind: 'bottles', direction, lot: lot.facts.id, volume, how });
   }
 
+  /** Bottles come to stand in a lot, filled or found. */
+  fillBottles(lot: LotState, bottles: readonly Bottles[]): void {
+    for (const { count, size } of bottles) {
+      lot.bottles.set(size, (lot.bottles.get(size) ?? 0) + count);
+      lot.filled.set(size, (lot.filled.get(size) ?? 0) + count);
+    }
+    lot.stage = 'bottled';
+  }
+
   /** Bottles turn up: a gain of what the others hold. */
   bottlesMore(lot: LotState, bottles: Bottles): void {
     const volume = bottles.count * bottles.size;
@@ -545,7 +542,34 @@ export class Deed {
     this.touchedLots.add(lot.facts.id);
   }
 
-  // drawing from several
+  // several vessels together
+
+  /** What vessels hold in all, and how far that may be off. */
+  held(ids: readonly VesselId[]): { readonly volume: Microlitres; readonly slack: Microlitres } {
+    let volume = 0;
+    let slack = 0;
+    for (const id of ids) {
+      const { content } = this.cellar.vessel(id);
+      volume += content.volume;
+      slack += content.slack;
+    }
+    return { volume, slack };
+  }
+
+  /** Sets what vessels hold in all to a volume that is believed, each in proportion. */
+  correctAll(ids: readonly VesselId[], volume: Microlitres, how: 'dip' | 'settled'): void {
+    const after = splitByShares(
+      volume,
+      ids.map((id) => this.cellar.vessel(id).content.volume),
+    );
+    for (const [i, id] of ids.entries()) this.correct(id, after[i] ?? 0, how);
+  }
+
+  /** Lets go of so much of what is on its way, or of all there is, in proportion to what came from each source. */
+  letGoOf(pool: readonly Drawn[], volume: Microlitres, how: OutKind): void {
+    const there = Math.min(volume, this.poolVolume(pool));
+    if (there > 0) for (const drawn of this.portion(pool, there, 0)) this.letGo(drawn, how);
+  }
 
   /**
    * Draws a volume from one vessel. An estimate gives way within its slack; beyond it the book is wrong, which is said,
@@ -644,25 +668,4 @@ export class Deed {
   poolSlack(pool: readonly Drawn[]): Microlitres {
     return pool.reduce((sum, drawn) => sum + drawn.content.slack, 0);
   }
-
-  /** One content of a pool, for looking at. */
-  mixed(pool: readonly Drawn[]): Content {
-    const content = emptyContent();
-    for (const drawn of pool) pour(content, drawn.content);
-    return content;
-  }
-
-  doubtOf(complaint: Complaint): Finding | undefined {
-    for (const id of complaint.vessels ?? [...this.touchedVessels]) {
-      const { doubt } = this.cellar.vessel(id);
-      if (doubt !== undefined) return doubt;
-    }
-    for (const id of complaint.lots ?? []) {
-      const { doubt } = this.cellar.lot(id);
-      if (doubt !== undefined) return doubt;
-    }
-    return undefined;
-  }
 }
-
-export const isMild = (code: Code): boolean => severityOf(code) !== 'error';

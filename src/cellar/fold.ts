@@ -1,7 +1,7 @@
 /** Folds the sequence of a journal into the state of the cellar, an event at a time, and says what does not balance. */
 import { fold as foldName } from '../../grammar/words.ts';
 import type { DayNumber, Event, LotId, Place, VesselId } from '../journal/events.ts';
-import type { LineReader, SourceFile } from '../journal/files.ts';
+import { lineAt, type SourceFile } from '../journal/files.ts';
 import { compareFindings, type Finding, type Related, severityOf, type Where } from '../journal/findings.ts';
 import { Register, rangeNames } from '../journal/names.ts';
 import { readSequence } from '../journal/sequence.ts';
@@ -30,7 +30,6 @@ export interface Folded {
 }
 
 export interface FoldOptions {
-  readonly reader?: LineReader;
   /** Nothing after this day is counted. */
   readonly until?: DayNumber;
   /** Made once the register is there; looks on as events are carried out, and speaks at the end. */
@@ -40,15 +39,7 @@ export interface FoldOptions {
 /** The place of a line of a file, with a word of it marked where the word stands there. */
 export function whereInLine(files: readonly SourceFile[], place: Place, mark: string | undefined): Where {
   const text = files[place.file]?.text ?? '';
-  let start = text.charCodeAt(0) === 0xfeff ? 1 : 0;
-  for (let line = 1; line < place.line; line++) {
-    const newline = text.indexOf('\n', start);
-    if (newline === -1) break;
-    start = newline + 1;
-  }
-  let end = text.indexOf('\n', start);
-  if (end === -1) end = text.length;
-  const line = text.slice(start, end).replace(/\r$/, '');
+  const line = lineAt(text, place.line);
   const at = mark === undefined || mark === '' ? -1 : indexOfWord(line, mark);
   if (at >= 0 && mark !== undefined)
     return { file: place.file, line: place.line, column: at + 1, endColumn: at + 1 + mark.length };
@@ -121,14 +112,11 @@ export function foldJournal(files: readonly SourceFile[], options: FoldOptions =
     return finding;
   }
 
-  const fromEvent = (deed: Deed, complaint: Complaint): Finding | undefined =>
-    complain(complaint.place ?? deed.event.place, complaint, deed.event.sic, deed.doubtOf(complaint));
+  const fromEvent = (event: Event, complaint: Complaint, doubt: Finding | undefined): Finding | undefined =>
+    complain(complaint.place ?? event.place, complaint, event.sic, doubt);
 
   const say: Say = (place, complaint, sic = false) => {
-    let doubt: Finding | undefined;
-    for (const id of complaint.vessels ?? []) doubt ??= cellar.vessel(id).doubt;
-    for (const id of complaint.lots ?? []) doubt ??= cellar.lot(id).doubt;
-    complain(place, complaint, sic, doubt);
+    complain(place, complaint, sic, cellar.doubtAbout(complaint.vessels ?? [], complaint.lots ?? []));
   };
 
   function doubtVessel(id: VesselId, cause: Finding): void {
@@ -201,10 +189,7 @@ export function foldJournal(files: readonly SourceFile[], options: FoldOptions =
         for (const watcher of watchers) watcher.after(deed, changed);
       },
     },
-    {
-      ...(options.reader === undefined ? {} : { reader: options.reader }),
-      ...(options.until === undefined ? {} : { until: options.until }),
-    },
+    options.until,
   );
   for (const watcher of watchers) watcher.end?.(say);
 

@@ -1,36 +1,21 @@
 /** Tells an event as a plain sentence, in the units of the reports. */
 import type { Cut, Share, Target, VesselId } from '../journal/events.ts';
 import { formatMass } from '../trade/convert.ts';
+import { withoutZeros } from '../trade/decimal.ts';
 import type { Deed } from './deed.ts';
-
-const trim = (text: string): string => text.replace(/\.0+(?=\D|$)/, '');
+import { runsOf } from './name-runs.ts';
 
 const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
 
 function mass(deed: Deed, micrograms: number): string {
   const { mass: unit } = deed.cellar.register.settings;
-  return micrograms >= 1e9 ? trim(formatMass(micrograms, unit)) : trim(formatMass(micrograms, 'g'));
+  return micrograms >= 1e9 ? withoutZeros(formatMass(micrograms, unit)) : withoutZeros(formatMass(micrograms, 'g'));
 }
 
-/** Names in the order given; runs of neighbours in a row are told as a range. */
+/** Names in the order given; three or more neighbours in a row are told as a range. */
 export function nameList(names: readonly string[]): string {
-  const told: string[] = [];
-  for (let i = 0; i < names.length; i++) {
-    let j = i;
-    while (j + 1 < names.length && follows(names[j] ?? '', names[j + 1] ?? '')) j++;
-    if (j - i >= 2) {
-      told.push(`${names[i]} to ${names[j]}`);
-      i = j;
-    } else told.push(names[i] ?? '');
-  }
+  const told = runsOf(names).flatMap((run) => (run.length >= 3 ? [`${run[0]} to ${run.at(-1)}`] : run));
   return told.length <= 1 ? (told[0] ?? '') : `${told.slice(0, -1).join(', ')} and ${told[told.length - 1]}`;
-}
-
-/** Whether a name is the next in a range: `B1`, `B2`. */
-function follows(name: string, next: string): boolean {
-  const a = /^(.*?)(\d+)$/.exec(name);
-  const b = /^(.*?)(\d+)$/.exec(next);
-  return a !== null && b !== null && a[1] === b[1] && Number(b[2]) === Number(a[2]) + 1;
 }
 
 function targetName(deed: Deed, target: Target): string {

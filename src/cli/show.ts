@@ -2,7 +2,7 @@
 import { styleText } from 'node:util';
 import { eastAsianWidth } from 'get-east-asian-width';
 import type { Severity } from '../../grammar/codes.ts';
-import type { SourceFile } from '../journal/files.ts';
+import { lineAt, type SourceFile } from '../journal/files.ts';
 import type { Finding, Where } from '../journal/findings.ts';
 
 export type Paint = (style: 'red' | 'yellow' | 'cyan' | 'bold' | 'dim' | 'green', text: string) => string;
@@ -20,21 +20,6 @@ function width(text: string): number {
   let columns = 0;
   for (const c of text) columns += /\p{M}/u.test(c) ? 0 : eastAsianWidth(c.codePointAt(0) ?? 32);
   return columns;
-}
-
-/** The text of a line, from 1. */
-export function lineOf(text: string, line: number): string {
-  let start = 0;
-  for (let i = 1; i < line; i++) {
-    const newline = text.indexOf('\n', start);
-    if (newline === -1) return '';
-    start = newline + 1;
-  }
-  const end = text.indexOf('\n', start);
-  return text
-    .slice(start, end === -1 ? text.length : end)
-    .replace(/\r$/, '')
-    .replace(/^\ufeff/, '');
 }
 
 const LONGEST = 160;
@@ -61,7 +46,7 @@ export function showFinding(finding: Finding, files: readonly SourceFile[], pain
   ];
   const file = files[where.file];
   if (file !== undefined && where.line > 0) {
-    const whole = lineOf(file.text, where.line);
+    const whole = lineAt(file.text, where.line);
     // a very long line is shown from a little before the place
     const from = whole.length > LONGEST && where.column > LONGEST / 2 ? where.column - LONGEST / 2 : 0;
     const text = visible(whole.slice(from, from + LONGEST));

@@ -15,6 +15,9 @@ export type LotId = number;
 export type MaterialId = number;
 export type OriginId = number;
 
+/** An event while it is built: objects that are spread are slow, and a journal has a great many events. */
+export type Mutable<T> = { -readonly [K in keyof T]: T[K] };
+
 /** The line an event or a finding comes from: an index into the journal's files and a line number from 1. */
 export interface Place {
   readonly file: number;

@@ -1,10 +1,10 @@
-/** Cuts journal files into days and reads their lines, each distinct line once. */
+/** Cuts journal files into days and reads their lines. */
 import type { Code } from '../../grammar/codes.ts';
 import { formatDate } from '../../grammar/dates.ts';
-import type { Day, Entry, Line, Problem, ReadLine, Row, Word } from '../../grammar/entries.ts';
+import type { Day, Entry, Line, Problem, Row, Word } from '../../grammar/entries.ts';
 import { FRAMES } from '../../grammar/frames.ts';
 import { LineCursor, type LogicalLine } from '../../grammar/lines.ts';
-import { readByGrammar, readShortWay } from '../../grammar/read.ts';
+import { readLine } from '../../grammar/read.ts';
 import { nearest } from '../../grammar/suggest.ts';
 import { VERBS, type VerbWord } from '../../grammar/words.ts';
 import type { DayNumber } from './events.ts';
@@ -59,28 +59,16 @@ export interface DayBlock {
   readonly to: number;
 }
 
-/**
- * Reads lines; can remember what equal lines said, and forgets all when too many were seen. Reading once, it remembers
- * nothing: few lines repeat, and what is remembered costs more than it saves.
- */
-export class LineReader {
-  private readonly known = new Map<string, ReadLine>();
-  private readonly most: number;
-  constructor(most = 0) {
-    this.most = most;
+/** The text of a line of a file, from 1, without its line break and without a byte-order mark. */
+export function lineAt(text: string, line: number): string {
+  let start = text.charCodeAt(0) === 0xfeff ? 1 : 0;
+  for (let i = 1; i < line; i++) {
+    const newline = text.indexOf('\n', start);
+    if (newline === -1) return '';
+    start = newline + 1;
   }
-  read(text: string): ReadLine {
-    // figures seldom repeat, and are read faster than looked up
-    const short = readShortWay(text);
-    if (short !== undefined) return short;
-    const known = this.known.get(text);
-    if (known !== undefined) return known;
-    const read = readByGrammar(text);
-    if (this.most === 0) return read;
-    if (this.known.size >= this.most) this.known.clear();
-    this.known.set(text, read);
-    return read;
-  }
+  const end = text.indexOf('\n', start);
+  return text.slice(start, end === -1 ? text.length : end).replace(/\r$/, '');
 }
 
 /** Turns an offset in a file into a finding's place. */
@@ -132,7 +120,6 @@ function looksLikeDay(text: string, start: number, end: number): boolean {
 export function cutIntoDays(
   files: readonly SourceFile[],
   file: number,
-  lines: LineReader,
   report: (finding: Finding) => void,
 ): { blocks: DayBlock[]; dayLines: { day: Day; line: number; start: number }[] } {
   const text = files[file]?.text ?? '';
@@ -154,7 +141,7 @@ export function cutIntoDays(
     const c = text.charCodeAt(start);
     if ((isDigit(c) || c === 32 || c === 9) && looksLikeDay(text, start, newline)) {
       const end = text.charCodeAt(newline - 1) === 13 ? newline - 1 : newline;
-      const read = lines.read(text.slice(start, end));
+      const read = readLine(text.slice(start, end));
       if (read.line.type === 'day') {
         const unsure = Number.isNaN(read.line.day);
         const known = unsure ? read.line.meant : read.line.day;
@@ -215,7 +202,6 @@ const CONFLICT = /^(<{7}|={7}|>{7}|\|{7})(\s|$)/;
 export function readBlock(
   files: readonly SourceFile[],
   block: DayBlock,
-  lines: LineReader,
   report: (finding: Finding) => void,
 ): ReadBlock {
   const text = files[block.file]?.text ?? '';
@@ -282,7 +268,7 @@ export function readBlock(
       continue;
     }
     const raw = text.slice(line.start, line.end);
-    const read = lines.read(raw);
+    const read = readLine(raw);
     let finding: Finding | undefined;
     for (const problem of read.problems) {
       const placed = say(line, problem);

@@ -16,6 +16,7 @@ import type {
   Micrograms,
   Microlitres,
   Minute,
+  Mutable,
   Place,
   Share,
   Target,
@@ -492,7 +493,7 @@ export class Line {
           break;
       }
     }
-    const base: { -readonly [K in keyof EventBase]: EventBase[K] } = into;
+    const base: Mutable<EventBase> = into;
     base.verb = entry.verb;
     base.minute = this.minute;
     base.place = this.place;

@@ -105,6 +105,18 @@ function fixedUnit(analyte: Analyte, unit: string): boolean {
   return unit === analyte.unit || (analyte.key === 'brix' && unit === '%');
 }
 
+/** A word that names nothing measured, or a number where such a word belongs. */
+function unknownAnalyte(line: Line, part: Part, number: string, help: string): undefined {
+  const near = part.type === 'word' ? nearest(part.text, ANALYTE_WORDS) : undefined;
+  return line.fail({
+    start: part.start,
+    end: part.end,
+    code: 'analyte-unknown',
+    message: part.type === 'amount' ? number : `\`${part.text}\` is not something that is measured`,
+    help: near === undefined ? help : `did you mean \`${near}\`?`,
+  });
+}
+
 const flatten = (items: readonly Item[]): Part[] => items.flatMap((item) => [...item.parts]);
 
 /** Places first, then analytes with their values; words behind a value say how it was sampled. */
@@ -151,21 +163,12 @@ export function readMeasures(
         at++;
         continue;
       }
-      const text = part.type === 'amount' ? part.text : part.text;
-      const near = part.type === 'word' ? nearest(part.text, ANALYTE_WORDS) : undefined;
-      return line.fail({
-        start: part.start,
-        end: part.end,
-        code: 'analyte-unknown',
-        message:
-          part.type === 'amount'
-            ? `${text} stands there without what was measured`
-            : `\`${text}\` is not something that is measured`,
-        help:
-          near === undefined
-            ? 'write what was measured, then the figure: `brix 24.6, pH 3.58`'
-            : `did you mean \`${near}\`?`,
-      });
+      return unknownAnalyte(
+        line,
+        part,
+        `${part.text} stands there without what was measured`,
+        'write what was measured, then the figure: `brix 24.6, pH 3.58`',
+      );
     }
     const value = rest[found.next];
     if (value === undefined || value.type !== 'amount' || Number.isNaN(value.value)) {
@@ -203,17 +206,12 @@ export function readColumns(line: Line, items: readonly Item[]): Column[] | unde
     const found = analyteAt(parts, at);
     const part = parts[at] as Part;
     if (found === undefined) {
-      const near = part.type === 'word' ? nearest(part.text, ANALYTE_WORDS) : undefined;
-      return line.fail({
-        start: part.start,
-        end: part.end,
-        code: 'analyte-unknown',
-        message:
-          part.type === 'amount'
-            ? 'a number stands where a column is named'
-            : `\`${part.text}\` is not something that is measured`,
-        help: near === undefined ? 'name the columns: `readings brix, temp C`' : `did you mean \`${near}\`?`,
-      });
+      return unknownAnalyte(
+        line,
+        part,
+        'a number stands where a column is named',
+        'name the columns: `readings brix, temp C`',
+      );
     }
     const next = parts[found.next];
     let unit: string | undefined;

@@ -9,7 +9,6 @@ import {
   cutIntoDays,
   type DayBlock,
   entryWords,
-  LineReader,
   type PlacedBroken,
   type PlacedEntry,
   type PlacedRow,
@@ -81,15 +80,15 @@ export function readSequence(
   files: readonly SourceFile[],
   register: Register,
   listener: Listener,
-  options: { readonly reader?: LineReader; readonly until?: DayNumber } = {},
+  /** Nothing after this day is told. */
+  until?: DayNumber,
 ): Sequence {
-  const lines = options.reader ?? new LineReader();
   const report = (finding: Finding): void => listener.report(finding);
   const byDay = new Map<DayNumber, DayBlock[]>();
   const undated: DayBlock[] = [];
   const dayRemarks = new Map<DayNumber, { file: number; line: number; remark: string }[]>();
   for (let file = 0; file < files.length; file++) {
-    const { blocks, dayLines } = cutIntoDays(files, file, lines, report);
+    const { blocks, dayLines } = cutIntoDays(files, file, report);
     for (const block of blocks) {
       if (block.day === undefined) undated.push(block);
       else {
@@ -108,7 +107,7 @@ export function readSequence(
     }
   }
   const days = [...byDay.keys()].sort((a, b) => a - b);
-  const wanted = options.until === undefined ? days : days.filter((day) => day <= (options.until ?? day));
+  const wanted = until === undefined ? days : days.filter((day) => day <= until);
   let entries = 0;
 
   /** Reports what a line came to; gives the finding that cost it. */
@@ -191,7 +190,7 @@ export function readSequence(
   }
 
   function schedule(block: DayBlock, day: DayNumber, into: Scheduled[], seen: Map<string, PlacedEntry>): void {
-    const read = readBlock(files, block, lines, report);
+    const read = readBlock(files, block, report);
     const text = files[block.file]?.text ?? '';
     const midnight = day * 1440;
     let minute = midnight;
@@ -261,7 +260,7 @@ export function readSequence(
 
   /** What stands above the first day of a file: standing facts hold from the beginning, anything else lacks its day. */
   function runUndated(block: DayBlock): void {
-    const read = readBlock(files, block, lines, report);
+    const read = readBlock(files, block, report);
     for (const placed of read.entries) {
       entries += 1;
       if (placed.entry.struck) continue;

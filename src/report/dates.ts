@@ -1,10 +1,12 @@
 /** Days and minutes as people write them, without locale or clock: `3 Oct 2026`, `Sat`, `07:40`. */
+import { formatDate, weekday } from '../../grammar/dates.ts';
 import type { DayNumber, Minute } from '../journal/events.ts';
+
+export { formatDate as isoDay, weekday };
 
 export const MINUTES_A_DAY = 1440;
 
 const MONTHS = ['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sep', 'Oct', 'Nov', 'Dec'] as const;
-const WEEKDAYS = ['Sun', 'Mon', 'Tue', 'Wed', 'Thu', 'Fri', 'Sat'] as const;
 
 export interface CivilDay {
   readonly year: number;
@@ -41,10 +43,6 @@ export function monthWord(month: number): string {
   return MONTHS[(month - 1) % 12] ?? '';
 }
 
-export function weekday(day: DayNumber): string {
-  return WEEKDAYS[(((day + 4) % 7) + 7) % 7] ?? '';
-}
-
 /** `3 Oct 2026` */
 export function dayText(day: DayNumber): string {
   const { year, month, day: date } = civil(day);
@@ -60,12 +58,6 @@ export function fullDayText(day: DayNumber): string {
 export function shortDayText(day: DayNumber): string {
   const { month, day: date } = civil(day);
   return `${date} ${monthWord(month)}`;
-}
-
-/** `2026-10-03` */
-export function isoDay(day: DayNumber): string {
-  const { year, month, day: date } = civil(day);
-  return `${String(year).padStart(4, '0')}-${String(month).padStart(2, '0')}-${String(date).padStart(2, '0')}`;
 }
 
 /** `07:40` within its day. */

@@ -18,9 +18,6 @@ import type { Microlitres } from './volume.ts';
 /** A mass in whole micrograms, within ±2^53 − 1 (nine thousand tonnes). */
 export type Micrograms = number;
 
-export const MICROGRAMS_PER_GRAM = 1_000_000;
-export const MICROGRAMS_PER_KILOGRAM = 1_000_000_000;
-
 /**
  * A written number in a unit as whole base units of the unit's dimension: `22 C` is 22 000 thousandths of a degree,
  * `71.6 F` is the same.

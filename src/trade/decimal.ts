@@ -47,12 +47,6 @@ export function formatDecimal(decimal: Decimal): string {
   return (negative ? '-' : '') + placePoint(negative ? text.slice(1) : text, decimal.places);
 }
 
-/** The nearest double to a decimal, for charts and chemistry; balances use `toInteger`. */
-export function decimalToNumber(decimal: Decimal): number {
-  // Number() of the text rounds once; dividing by a power of ten would round twice.
-  return decimal.places === 0 ? Number(decimal.mantissa) : Number(formatDecimal(decimal));
-}
-
 /**
  * The decimal times num/den as a whole number, rounded half to even.
  *
@@ -217,3 +211,6 @@ function placePoint(digits: string, places: number): string {
   const padded = digits.padStart(places + 1, '0');
   return `${padded.slice(0, -places)}.${padded.slice(-places)}`;
 }
+
+/** A formatted figure without a decimal part of nothing but zeros: `812.0 L` is `812 L`. */
+export const withoutZeros = (text: string): string => text.replace(/\.0+(?=\D|$)/, '');

@@ -2,7 +2,7 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { FRAMES } from '../../grammar/frames.ts';
-import { logicalLines } from '../../grammar/lines.ts';
+import { LineCursor } from '../../grammar/lines.ts';
 import { readLine } from '../../grammar/read.ts';
 import { PROSE } from '../../grammar/reference/generate.ts';
 import { STAGES, VERBS_BY_STAGE } from '../../grammar/words.ts';
@@ -24,9 +24,10 @@ describe('journals in the prose', () => {
   });
 
   test.each(examples.filter(({ fence }) => fence.words === 'lines'))('$name reads line by line', ({ fence }) => {
-    for (const { start, end, note } of logicalLines(fence.text)) {
-      if (note) continue;
-      const { line, problems } = readLine(fence.text.slice(start, end));
+    const cursor = new LineCursor(fence.text);
+    while (cursor.advance()) {
+      if (cursor.note) continue;
+      const { line, problems } = readLine(fence.text.slice(cursor.start, cursor.end));
       expect({ type: line.type, problems }).toEqual({ type: 'entry', problems: [] });
     }
   });

@@ -11,16 +11,16 @@ import type {
   VesselId,
 } from '../../journal/events.ts';
 import { formatMass } from '../../trade/convert.ts';
-import { mulDivFloor, splitByShares } from '../../trade/decimal.ts';
-import type { LotState } from '../cellar.ts';
+import { mulDivFloor, splitByShares, withoutZeros } from '../../trade/decimal.ts';
+import { type LotState, NO_LOT } from '../cellar.ts';
 import { contentOf, draw, emptyContent, mapOrigins } from '../content.ts';
 import type { Deed } from '../deed.ts';
-import { distribute, gather, lotInto, partsOf } from './movements.ts';
+import { distribute, gather, loseEnds, lotInto, partsOf } from './movements.ts';
 
 /** Pomace weighs about as much as the must it came from, in micrograms a microlitre times a thousand (common practice, no source). */
 const POMACE_UG_PER_UL = 1050;
 
-const kilograms = (mass: Micrograms): string => formatMass(mass, 'kg').replace(/\.0+(?=\D|$)/, '');
+const kilograms = (mass: Micrograms): string => withoutZeros(formatMass(mass, 'kg'));
 
 export function receive(deed: Deed, event: Receive): void {
   const lot = deed.cellar.lot(event.lot);
@@ -249,17 +249,9 @@ function pressedWeight(
 
 function pressMust(deed: Deed, event: Press): void {
   const named = event.cuts.reduce((sum, cut) => sum + cutVolume(deed, cut), 0);
-  const lotIds = new Set<LotId>();
   const vessels = event.sources.flatMap((share) => deed.vesselsOf(share.targets));
-  let held = 0;
-  let slack = 0;
-  for (const id of vessels) {
-    const state = deed.cellar.vessel(id);
-    held += state.content.volume;
-    slack += state.content.slack;
-    if (state.lot >= 0) lotIds.add(state.lot);
-  }
-  const first = [...lotIds][0];
+  const { volume: held, slack } = deed.held(vessels);
+  const first = vessels.map((id) => deed.cellar.vessel(id).lot).find((id) => id !== NO_LOT);
   if (held === 0 || first === undefined) {
     const head = event.sources[0]?.targets[0];
     const name =
@@ -300,31 +292,16 @@ function pressMust(deed: Deed, event: Press): void {
         vessels,
       });
     }
-    const after = splitByShares(
-      told + pomace,
-      vessels.map((id) => deed.cellar.vessel(id).content.volume),
-    );
-    for (const [i, id] of vessels.entries()) {
-      const state = deed.cellar.vessel(id);
-      if (state.content.volume > 0) deed.correct(id, after[i] ?? 0, 'settled');
-    }
+    deed.correctAll(vessels, told + pomace, 'settled');
   } else pomace = weighed ?? 0;
   lot.fruit.pomace += event.pomace ?? 0;
   const pool = gather(deed, event.sources, named + pomace, false, open, event, []);
   if (pool.length === 0) return;
-  for (const [volume, kind] of [
-    [event.lees ?? 0, 'lees'],
-    [event.loss ?? 0, 'handling'],
-    [pomace, 'pomace'],
-  ] as const) {
-    const there = Math.min(volume, deed.poolVolume(pool));
-    if (there > 0) for (const drawn of deed.portion(pool, there, 0)) deed.letGo(drawn, kind);
-  }
+  loseEnds(deed, pool, event);
+  deed.letGoOf(pool, pomace, 'pomace');
   const { register } = deed.cellar;
   for (const drawn of pool) mapOrigins(drawn.content, (origin) => register.withRun(origin, 'press'));
   for (const cut of event.cuts) distribute(deed, pool, partsOf(deed, cut.parts, vessels), cut.as);
-  // measures are rounded: what is on its way still goes with the last cut
-  const last = event.cuts[event.cuts.length - 1];
-  const left = deed.poolVolume(pool);
-  if (last !== undefined && left > 0) for (const drawn of deed.portion(pool, left, 0)) deed.letGo(drawn, 'pomace');
+  // measures are rounded: what is on its way still goes with the pomace
+  if (event.cuts.length > 0) deed.letGoOf(pool, deed.poolVolume(pool), 'pomace');
 }

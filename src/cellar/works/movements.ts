@@ -9,6 +9,7 @@ import type {
   LotId,
   Microlitres,
   Move,
+  OriginId,
   Share,
   Top,
   VesselId,
@@ -85,8 +86,7 @@ function sourcesOf(deed: Deed, shares: readonly Share[], targets: readonly Vesse
 function cover(deed: Deed, ids: readonly VesselId[], split: readonly Microlitres[], name: string | undefined): void {
   if (ids.length < 2) return;
   const wanted = split.reduce((sum, volume) => sum + volume, 0);
-  const held = ids.reduce((sum, id) => sum + deed.cellar.vessel(id).content.volume, 0);
-  const slack = ids.reduce((sum, id) => sum + deed.cellar.vessel(id).content.slack, 0);
+  const { volume: held, slack } = deed.held(ids);
   if (held === 0 || wanted <= held) return;
   if (wanted - held > deed.tolerance(held, slack)) {
     const told = name ?? `${deed.vesselName(ids[0] ?? 0)}..${deed.vesselName(ids[ids.length - 1] ?? 0)}`;
@@ -193,15 +193,10 @@ interface Ends {
   readonly leaving?: Microlitres;
 }
 
-/** Lets go of lees and losses, in proportion to what came from each source. */
-function loseEnds(deed: Deed, pool: readonly Drawn[], ends: Ends): void {
-  for (const [volume, kind] of [
-    [ends.lees ?? 0, 'lees'],
-    [ends.loss ?? 0, 'handling'],
-  ] as const) {
-    const there = Math.min(volume, deed.poolVolume(pool));
-    if (there > 0) for (const drawn of deed.portion(pool, there, 0)) deed.letGo(drawn, kind);
-  }
+/** Lets go of lees and losses. */
+export function loseEnds(deed: Deed, pool: readonly Drawn[], ends: Ends): void {
+  deed.letGoOf(pool, ends.lees ?? 0, 'lees');
+  deed.letGoOf(pool, ends.loss ?? 0, 'handling');
 }
 
 /** `812 L are told: 780 L in T6, 20 L lees` */
@@ -243,8 +238,7 @@ export function gather(
       deed,
       sources.filter((source) => source.volume !== undefined),
     );
-  const held = filled.reduce((sum, id) => sum + deed.cellar.vessel(id).content.volume, 0);
-  const slack = filled.reduce((sum, id) => sum + deed.cellar.vessel(id).content.slack, 0);
+  const { volume: held, slack } = deed.held(filled);
   const leaving = ends.leaving ?? 0;
   if (empties && leaving > held + deed.tolerance(held, slack)) {
     const name = deed.vesselName(filled[0] ?? 0);
@@ -285,11 +279,7 @@ export function gather(
         );
       }
       // what is told is believed; the book's vessels are set to it, each in proportion
-      const after = splitByShares(
-        held - short,
-        filled.map((id) => deed.cellar.vessel(id).content.volume),
-      );
-      for (const [i, id] of filled.entries()) deed.correct(id, after[i] ?? 0, slack > 0 ? 'settled' : 'dip');
+      deed.correctAll(filled, held - short, slack > 0 ? 'settled' : 'dip');
       wanted = out - given;
     }
   }
@@ -347,7 +337,7 @@ function agree(deed: Deed, pool: Drawn[], out: Microlitres, ends: Ends, named: M
   const last = pool[pool.length - 1];
   if (last === undefined) return;
   if (difference > 0) {
-    for (const gone of deed.portion(pool, difference, 0)) deed.letGo(gone, 'dip');
+    deed.letGoOf(pool, difference, 'dip');
     return;
   }
   deed.gainOnTheWay(last, -difference);
@@ -561,60 +551,43 @@ export function bottle(deed: Deed, event: Bottle): void {
     deed.bottlesMoved(lot, 'in', drawn.content.volume, 'filled');
     pour(lot.cellared, { ...drawn.content, slack: 0 });
   }
-  for (const { count, size } of event.bottles) {
-    lot.bottles.set(size, (lot.bottles.get(size) ?? 0) + count);
-    lot.filled.set(size, (lot.filled.get(size) ?? 0) + count);
-  }
-  lot.stage = 'bottled';
+  deed.fillBottles(lot, event.bottles);
 }
 
-export function found(deed: Deed, event: Found): void {
-  const shares = event.origins.map((one) => one.share);
-  const origins = event.origins.map((one) => one.origin);
+/** Wine that comes into vessels from outside, under its lot; a vessel without a volume is full of it. */
+function enter(deed: Deed, event: Found | Bring, how: 'found' | 'bought'): void {
+  const { origins, shares } = originsOf(event);
   for (const part of partsOf(deed, event.parts, [])) {
-    const state = deed.cellar.vessel(part.vessel);
-    const volume = part.volume ?? state.facts.capacity;
+    const volume = part.volume ?? deed.cellar.vessel(part.vessel).facts.capacity;
     const lot = lotInto(deed, part.vessel, [{ lot: event.as, volume }], event.as);
-    deed.make(
-      part.vessel,
-      lot,
-      contentOf(volume, part.estimate ? deed.estimateSlack(volume) : 0, origins, shares),
-      'found',
-    );
+    const slack = part.estimate ? deed.estimateSlack(volume) : 0;
+    deed.make(part.vessel, lot, contentOf(volume, slack, origins, shares), how);
     deed.capacity(part.vessel);
   }
   const lot = deed.cellar.lot(event.as);
   deed.touchedLots.add(event.as);
   if (lot.stage === 'fruit') lot.stage = 'wine';
+}
+
+const originsOf = ({ origins }: Found | Bring): { origins: OriginId[]; shares: number[] } => ({
+  origins: origins.map((one) => one.origin),
+  shares: origins.map((one) => one.share),
+});
+
+export function found(deed: Deed, event: Found): void {
+  enter(deed, event, 'found');
   if (event.bottles.length === 0) return;
+  const { origins, shares } = originsOf(event);
+  const lot = deed.cellar.lot(event.as);
   const volume = volumeOf(event.bottles);
   pour(lot.cellared, contentOf(volume, 0, origins, shares));
   lot.account.found += volume;
   deed.bottlesMoved(lot, 'in', volume, 'found');
-  lot.stage = 'bottled';
-  for (const { count, size } of event.bottles) {
-    lot.bottles.set(size, (lot.bottles.get(size) ?? 0) + count);
-    lot.filled.set(size, (lot.filled.get(size) ?? 0) + count);
-  }
+  deed.fillBottles(lot, event.bottles);
 }
 
 export function bring(deed: Deed, event: Bring): void {
-  const shares = event.origins.map((one) => one.share);
-  const origins = event.origins.map((one) => one.origin);
-  for (const part of partsOf(deed, event.parts, [])) {
-    const volume = part.volume ?? 0;
-    const lot = lotInto(deed, part.vessel, [{ lot: event.as, volume }], event.as);
-    deed.make(
-      part.vessel,
-      lot,
-      contentOf(volume, part.estimate ? deed.estimateSlack(volume) : 0, origins, shares),
-      'bought',
-    );
-    deed.capacity(part.vessel);
-  }
-  const lot = deed.cellar.lot(event.as);
-  deed.touchedLots.add(event.as);
-  if (lot.stage === 'fruit') lot.stage = 'wine';
+  enter(deed, event, 'bought');
 }
 
 const LOSS_KINDS: Readonly<Record<string, LossKind>> = {

@@ -9,6 +9,7 @@ import type {
   Leave,
   Measure,
   Minute,
+  Mutable,
   Reading,
   Share,
   Target,
@@ -21,8 +22,6 @@ import { type Column, readCells, readColumns, readMeasures } from '../measures.t
 import { styleOf } from './fruit.ts';
 import { amountOf, bottles, named, origins } from './parts.ts';
 import type { Below, VerbReader } from './reader.ts';
-
-type Mutable<T> = { -readonly [K in keyof T]: T[K] };
 
 /** Where a reading counts: vessels and lots, or those a sample was drawn from on its day. */
 function measured(line: Line, items: readonly Item[]): { targets: Target[]; sample?: string; sampled?: Minute } {

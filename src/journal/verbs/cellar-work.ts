@@ -1,13 +1,11 @@
 /** Must and wine: additions, cap work, movements, bottling. */
 import { findUnit } from '../../../grammar/units.ts';
 import type { VerbWord } from '../../../grammar/words.ts';
-import type { Add, CapWork, Target, Top, Work } from '../events.ts';
+import type { Add, CapWork, Mutable, Target, Top, Work } from '../events.ts';
 import { type Line, sayPart } from '../line.ts';
 import { styleOf } from './fruit.ts';
 import { additions, apart, bottleList, ends, named } from './parts.ts';
 import type { VerbReader } from './reader.ts';
-
-type Mutable<T> = { -readonly [K in keyof T]: T[K] };
 
 const NONE: readonly Target[] = [];
 

@@ -104,23 +104,32 @@ export const sort: VerbReader = (line, below) => {
   return lot === undefined || out === undefined ? [] : [{ ...line.eventBase(below.note), kind: 'sort', lot, out }];
 };
 
+/** Fails where a vessel that something went to has no volume. */
+function needVolumes(line: Line, parts: readonly Share[], what: string, help: string): void {
+  const open = parts.findIndex((part) => part.volume === undefined);
+  if (open === -1) return;
+  const item = line.items('to')[open];
+  line.fail({
+    start: item?.start ?? 0,
+    end: item?.end ?? 0,
+    code: 'amount-missing',
+    message: `how much ${what}went to \`${textOf(item?.parts[0])}\` is missing`,
+    help,
+  });
+}
+
 export const crush: VerbReader = (line, below) => {
   const head = line.entry.head[0];
   const lot = line.knownLot(head?.parts[0]);
   const said = head === undefined ? undefined : amountOf(head);
   const parts = line.shares(line.items('to'), 'to');
   if (lot === undefined || line.failure !== undefined) return [];
-  for (const [i, part] of parts.entries()) {
-    if (part.volume !== undefined) continue;
-    const item = line.items('to')[i];
-    line.fail({
-      start: item?.start ?? 0,
-      end: item?.end ?? 0,
-      code: 'amount-missing',
-      message: `how much must went to \`${textOf(item?.parts[0])}\` is missing`,
-      help: 'write the volume, with `~` before it if it is an estimate: `to B1..B4 ~335 L each`',
-    });
-  }
+  needVolumes(
+    line,
+    parts,
+    'must ',
+    'write the volume, with `~` before it if it is an estimate: `to B1..B4 ~335 L each`',
+  );
   const details: string[] = [];
   if (line.has('destemmed')) details.push('destemmed');
   for (const word of ['crushed', 'whole-cluster'] as const) {
@@ -145,17 +154,7 @@ export const crush: VerbReader = (line, below) => {
 /** The parts of one fraction, each with its volume. */
 function fraction(line: Line): Share[] {
   const parts = line.shares(line.items('to'), 'to');
-  for (const [i, part] of parts.entries()) {
-    if (part.volume !== undefined) continue;
-    const item = line.items('to')[i];
-    line.fail({
-      start: item?.start ?? 0,
-      end: item?.end ?? 0,
-      code: 'amount-missing',
-      message: `how much went to \`${textOf(item?.parts[0])}\` is missing`,
-      help: 'write the volume: `cut 1.0 bar to T5 150 L as LS-p1`',
-    });
-  }
+  needVolumes(line, parts, '', 'write the volume: `cut 1.0 bar to T5 150 L as LS-p1`');
   return parts;
 }
 
