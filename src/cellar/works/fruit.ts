@@ -97,18 +97,18 @@ function fromFruit(
   fruitBefore: Micrograms,
   fruitUsed: Micrograms,
 ): void {
-  const total = parts.reduce((sum, part) => sum + (part.volume ?? 0), 0);
   const given =
     fruitUsed >= fruitBefore ? draw(lot.onFruit, lot.onFruit.volume) : portionOfFruit(lot, fruitUsed, fruitBefore);
-  for (const part of parts) {
-    const volume = part.volume ?? 0;
+  const volumes = parts.map((part) => part.volume ?? 0);
+  const shared = given.amounts.map((amount) => splitByShares(amount, volumes));
+  for (const [i, part] of parts.entries()) {
+    const volume = volumes[i] ?? 0;
     if (volume === 0) continue;
     const into = lotInto(deed, part.vessel, [{ lot: as, volume }], as === lot.facts.id ? undefined : as);
     const content = contentOf(volume, part.estimate ? deed.estimateSlack(volume) : 0, fruit.origins, fruit.masses);
-    given.materials.forEach((key, i) => {
-      content.materials.push(key);
-      content.amounts.push(mulDivFloor(given.amounts[i] ?? 0, volume, total));
-    });
+    content.materials = [...given.materials];
+    content.amounts = shared.map((amounts) => amounts[i] ?? 0);
+    if (into !== lot.facts.id) deed.carry(into, content);
     deed.make(part.vessel, into, content, 'made');
     deed.cellar.vessel(part.vessel).skins ??= deed.event.verb === 'crush';
     deed.capacity(part.vessel);
@@ -216,7 +216,8 @@ function pressFruit(deed: Deed, event: Press, lot: LotState): void {
     used += share;
     const run = cut === event.cuts[0] ? 'free' : 'press';
     const pressed = { origins: fruit.origins.map((origin) => register.withRun(origin, run)), masses: fruit.masses };
-    fromFruit(deed, lot, into, parts, pressed, before, juice === 0 ? fruit.mass : share);
+    // what the cuts before it took is no longer there
+    fromFruit(deed, lot, into, parts, pressed, before - (used - share), juice === 0 ? fruit.mass : share);
     const made = deed.cellar.lot(into);
     if (made.stage === 'fruit') made.stage = 'juice';
     made.fruit.used += into === lot.facts.id ? 0 : share;
