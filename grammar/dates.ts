@@ -47,6 +47,11 @@ export function sayDay(day: number): string {
 
 /** Minutes after midnight of `07:40`, or 1440 and more for `+00:40`; NaN where there is no such time. */
 export function parseTime(text: string): number {
+  if (text.length === 5 && text.charCodeAt(2) === 58) {
+    const h = (text.charCodeAt(0) - 48) * 10 + text.charCodeAt(1) - 48;
+    const m = (text.charCodeAt(3) - 48) * 10 + text.charCodeAt(4) - 48;
+    if (h >= 0 && h <= 23 && m >= 0 && m <= 59) return h * 60 + m;
+  }
   const next = text.charCodeAt(0) === 43;
   const colon = text.indexOf(':');
   const h = Number(text.slice(next ? 1 : 0, colon));

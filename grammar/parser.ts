@@ -8,6 +8,7 @@ import {
   CodeToken,
   CommaToken,
   CrossToken,
+  canonical,
   DashToken,
   DateToken,
   DotDotToken,
@@ -27,7 +28,7 @@ import {
   VerbToken,
   WordToken,
 } from './tokens.ts';
-import { type ClauseWord, type LinkWord, type QuantWord, SPELLINGS, type VerbWord } from './words.ts';
+import type { ClauseWord, LinkWord, QuantWord, VerbWord } from './words.ts';
 
 /** What the parser hands over: the line before its remark is trimmed and its times are checked. */
 export interface RawEntry {
@@ -56,11 +57,6 @@ const word = (token: IToken, type: Word['type'], text: string, to?: IToken): Wor
   to === undefined
     ? { type, text, start: token.startOffset, end: endOf(token) }
     : { type, text, to: to.image, start: token.startOffset, end: endOf(to) };
-
-const canonical = (image: string): string => {
-  const lower = image.toLowerCase();
-  return SPELLINGS[lower] ?? lower;
-};
 
 const number = (image: string): number => Number(image.startsWith('+') ? image.slice(1) : image);
 
@@ -172,51 +168,6 @@ class LineParser extends EmbeddedActionsParser {
 
   private readonly partAlternatives: { ALT: () => Part }[] = [
     { ALT: () => this.SUBRULE(this.name) },
-    { ALT: () => this.SUBRULE(this.amount) },
-    {
-      ALT: () => {
-        const token = this.CONSUME(StringToken);
-        return this.ACTION(() => word(token, 'string', token.image.slice(1, -1)));
-      },
-    },
-    {
-      ALT: () => {
-        const token = this.CONSUME(CodeToken);
-        return this.ACTION(() => word(token, 'code', token.image));
-      },
-    },
-    {
-      ALT: () => {
-        const token = this.CONSUME(DateToken);
-        return this.ACTION(() => word(token, 'date', token.image));
-      },
-    },
-    {
-      ALT: () => {
-        const token = this.CONSUME(TimeToken);
-        const to = this.OPTION(() => {
-          this.CONSUME(DotDotToken);
-          return this.CONSUME1(TimeToken);
-        });
-        return this.ACTION(() => word(token, 'time', token.image, to));
-      },
-    },
-  ];
-
-  /** `B1..B15`, `"26SY-01"`, `~335 L`, `each` */
-  part = this.RULE('part', (): Part => this.OR(this.partAlternatives));
-
-  /** `B1..B15` */
-  name = this.RULE('name', (): Word => {
-    const token = this.CONSUME(WordToken);
-    const to = this.OPTION(() => {
-      this.CONSUME(DotDotToken);
-      return this.CONSUME1(WordToken);
-    });
-    return this.ACTION(() => word(token, 'word', token.image, to));
-  });
-
-  private readonly amountAlternatives: { ALT: () => Amount }[] = [
     { ALT: () => this.SUBRULE(this.quantity) },
     {
       ALT: () => {
@@ -238,9 +189,48 @@ class LineParser extends EmbeddedActionsParser {
         }));
       },
     },
+    {
+      ALT: () => {
+        const token = this.CONSUME(StringToken);
+        return this.ACTION(() => word(token, 'string', token.image.slice(1, -1)));
+      },
+    },
+    {
+      ALT: () => {
+        const token = this.CONSUME(CodeToken);
+        return this.ACTION(() => word(token, 'code', token.image));
+      },
+    },
+    {
+      ALT: () => {
+        const token = this.CONSUME(DateToken);
+        return this.ACTION(() => word(token, 'date', token.image));
+      },
+    },
+    {
+      ALT: () => {
+        const token = this.CONSUME(TimeToken);
+        const to = this.OPTION1(() => {
+          this.CONSUME(DotDotToken);
+          return this.CONSUME1(TimeToken);
+        });
+        return this.ACTION(() => word(token, 'time', token.image, to));
+      },
+    },
   ];
 
-  amount = this.RULE('amount', (): Amount => this.OR(this.amountAlternatives));
+  /** `B1..B15`, `"26SY-01"`, `~335 L`, `each` */
+  part = this.RULE('part', (): Part => this.OR(this.partAlternatives));
+
+  /** `B1..B15` */
+  name = this.RULE('name', (): Word => {
+    const token = this.CONSUME(WordToken);
+    const to = this.OPTION(() => {
+      this.CONSUME(DotDotToken);
+      return this.CONSUME1(WordToken);
+    });
+    return this.ACTION(() => word(token, 'word', token.image, to));
+  });
 
   /** `now ~335 L`, `22..30 C`, `12 x 750 mL`, `57 g (40 mg/L SO2)` */
   quantity = this.RULE('quantity', (): Amount => {

@@ -2,7 +2,7 @@
 import { type IToken, MismatchedTokenException } from 'chevrotain';
 import { CONTROL, UNUSUAL, usualCharacters } from './characters.ts';
 import { formatDate, MONTHS, parseDate, parseTime, WEEKDAYS, weekday } from './dates.ts';
-import type { Broken, Line, Problem, ReadLine, Span, When, Word } from './entries.ts';
+import type { Broken, Entry, Line, Problem, ReadLine, Span, When, Word } from './entries.ts';
 import { fitEntry } from './fit.ts';
 import { parser, type RawEntry } from './parser.ts';
 import { readPlainRow } from './plain-row.ts';
@@ -547,6 +547,11 @@ function remarkText(text: string, token: IToken): string {
 }
 
 function readWhen(when: NonNullable<RawEntry['when']>, problems: Problem[]): When | undefined {
+  const only = when.until === undefined && when.times.length === 1 ? when.times[0] : undefined;
+  if (only !== undefined) {
+    const minute = parseTime(only.image);
+    if (!Number.isNaN(minute)) return { start: only.startOffset, end: endOf(only), minutes: [minute] };
+  }
   const minutes: number[] = [];
   for (const token of when.until === undefined ? when.times : [...when.times, when.until]) {
     const minute = parseTime(token.image);
@@ -745,23 +750,21 @@ function readEntry(tokens: IToken[], text: string, before: Problem[] | undefined
     return broken([...(before ?? []), explain(tokens, stuck, text)], tokens);
   }
   let problems = before;
-  let when: When | undefined;
-  if (raw.when !== undefined) {
-    const found: Problem[] = [];
-    when = readWhen(raw.when, found);
-    if (when === undefined) return broken([...(problems ?? []), ...found], tokens);
-  }
-  const remark = raw.remark === undefined ? undefined : remarkText(text, raw.remark);
-  const entry: Line = {
+  const entry: { -readonly [K in keyof Entry]: Entry[K] } = {
     type: 'entry',
     struck: raw.struck,
     verb: raw.verb,
     verbSpan: at(raw.verbToken),
     head: raw.head,
     phrases: raw.phrases,
-    ...(when === undefined ? {} : { when }),
-    ...(remark === undefined ? {} : { remark }),
   };
+  if (raw.when !== undefined) {
+    const found: Problem[] = [];
+    const when = readWhen(raw.when, found);
+    if (when === undefined) return broken([...(problems ?? []), ...found], tokens);
+    entry.when = when;
+  }
+  if (raw.remark !== undefined) entry.remark = remarkText(text, raw.remark);
   const misfits = fitEntry(entry);
   if (misfits.length > 0) {
     if (misfits.some((problem) => problem.code !== 'odd-character')) {

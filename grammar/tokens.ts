@@ -194,6 +194,18 @@ const VERB_WORDS = new Set<string>([
   ...Object.keys(SPELLINGS).filter((word) => (VERBS as readonly string[]).includes(SPELLINGS[word] ?? '')),
 ]);
 
+/** The word meant by each spelling of a verb, link or clause. */
+const CANONICAL = new Map<string, string>([...VERBS, ...LINKS, ...CLAUSES].map((word) => [word, word]));
+for (const [spelling, word] of Object.entries(SPELLINGS)) CANONICAL.set(spelling, word);
+
+/** The verb, link or clause an image stands for, whatever its case and spelling. */
+export const canonical = (image: string): string => {
+  const known = CANONICAL.get(image);
+  if (known !== undefined) return known;
+  const lower = image.toLowerCase();
+  return CANONICAL.get(lower) ?? lower;
+};
+
 /** Whether a word, in lower case, may open an entry. */
 export const isVerb = (word: string): boolean => VERB_WORDS.has(word);
 /** Whether a word, in lower case, is anything but a plain word at the beginning of a line. */

@@ -8,6 +8,7 @@ import { formatVolume, MICROLITRES_PER_LITRE, MICROLITRES_PER_MILLILITRE } from 
 import type { Added, Content, LossKind, LotAccount, Movement } from './book.ts';
 import { type Cellar, type LotState, NO_LOT, type VesselState } from './cellar.ts';
 import { ADDED_LIQUID, addLiquid, contentOf, draw, type MaterialUnit, materialKey, pour, scale } from './content.ts';
+import { sayTogether } from './together.ts';
 
 export interface Complaint {
   readonly code: Code;
@@ -579,7 +580,7 @@ export class Deed {
     const state = this.cellar.vessel(id);
     const { content } = state;
     if (content.volume === 0) {
-      this.nothingIn(id);
+      this.nothingIn([id]);
       return undefined;
     }
     if (volume > content.volume) {
@@ -617,16 +618,13 @@ export class Deed {
     return words[this.event.verb] ?? 'taken';
   }
 
-  nothingIn(id: VesselId, help = 'name the vessel that was meant'): void {
-    const state = this.cellar.vessel(id);
-    this.say({
+  /** Says that vessels are empty which the line takes for filled. */
+  nothingIn(ids: readonly VesselId[], help?: string): void {
+    sayTogether(this, ids, (names, many) => ({
       code: 'vessel-empty',
-      message: `${state.facts.name} holds nothing on ${this.day}`,
-      help,
-      mark: state.facts.name,
-      vessels: [id],
-      ...(state.emptied === undefined ? {} : { related: { place: state.emptied, message: 'it was emptied here' } }),
-    });
+      message: `${names} ${many ? 'hold' : 'holds'} nothing on ${this.day}`,
+      help: help ?? (many ? 'name the vessels that were meant' : 'name the vessel that was meant'),
+    }));
   }
 
   /** Splits a volume over vessels in proportion to what they hold: whole millilitres, the rest from the last. */

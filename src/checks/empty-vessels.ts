@@ -1,6 +1,7 @@
 /** Work and readings on vessels that hold nothing. */
+
+import { sayTogether } from '../cellar/together.ts';
 import type { Check } from './check.ts';
-import { sayTogether } from './together.ts';
 
 const LOOKS: ReadonlySet<string> = new Set(['chill', 'warm', 'stir', 'aerate', 'taste']);
 

@@ -1,7 +1,8 @@
 /** The order of the work: white fruit is pressed before it ferments, red after; cap work needs must. */
+
+import { sayTogether } from '../cellar/together.ts';
 import type { LotId } from '../journal/events.ts';
 import type { Check } from './check.ts';
-import { sayTogether } from './together.ts';
 
 export const orderOfWork: Check = (cellar) => {
   /** Lots that were told of once, so that one slip is one finding. */

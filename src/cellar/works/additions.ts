@@ -111,11 +111,8 @@ export function add(deed: Deed, event: Add): void {
     deed.touchedLots.add(target.lot);
     if (lot.vessels.size === 0) onFruit(deed, event, lot);
   }
-  for (const id of ids) {
-    deed.touch(id);
-    if (filled.includes(id)) continue;
-    deed.nothingIn(id);
-  }
+  for (const id of ids) deed.touch(id);
+  deed.nothingIn(ids.filter((id) => deed.cellar.vessel(id).content.volume === 0));
   if (filled.length === 0) return;
   for (const addition of event.additions) {
     const facts = deed.cellar.register.materials[addition.material];

@@ -17,6 +17,7 @@ export function reading(deed: Deed, event: Reading): void {
 }
 
 export function dip(deed: Deed, event: Dip): void {
+  const empty: VesselId[] = [];
   for (const one of event.dips) {
     const state = deed.cellar.vessel(one.vessel);
     const computed = state.content.volume;
@@ -24,8 +25,7 @@ export function dip(deed: Deed, event: Dip): void {
     deed.touch(one.vessel);
     if (computed === 0) {
       // a dip is the word on what is there: after a line that could not be read it cannot be believed to be a slip
-      if (measured > 0)
-        deed.nothingIn(one.vessel, 'name the vessel that was dipped, or write where its wine came from');
+      if (measured > 0) empty.push(one.vessel);
       continue;
     }
     const { tolerances } = deed.cellar.register.settings;
@@ -45,6 +45,7 @@ export function dip(deed: Deed, event: Dip): void {
     }
     settleDip(deed, one.vessel, measured, one.volume.estimate);
   }
+  deed.nothingIn(empty, 'name the vessel that was dipped, or write where its wine came from');
 }
 
 function settleDip(deed: Deed, id: VesselId, measured: number, estimate: boolean): void {

@@ -179,7 +179,10 @@ export function distribute(deed: Deed, pool: readonly Drawn[], parts: readonly P
 /** Draws sources as they say. */
 function drawAll(deed: Deed, sources: readonly Source[]): Drawn[] {
   const pool: Drawn[] = [];
+  const empty = sources.filter((source) => deed.cellar.vessel(source.vessel).content.volume === 0);
+  deed.nothingIn(empty.map((source) => source.vessel));
   for (const source of sources) {
+    if (empty.includes(source)) continue;
     const held = deed.cellar.vessel(source.vessel).content.volume;
     const drawn = deed.drawFrom(source.vessel, source.volume ?? held, source.estimate);
     if (drawn !== undefined) pool.push(drawn);
@@ -231,7 +234,7 @@ export function gather(
     return pool;
   }
   const openIds = open.map((source) => source.vessel);
-  for (const id of openIds) if (deed.cellar.vessel(id).content.volume === 0) deed.nothingIn(id);
+  deed.nothingIn(openIds.filter((id) => deed.cellar.vessel(id).content.volume === 0));
   const filled = openIds.filter((id) => deed.cellar.vessel(id).content.volume > 0);
   if (filled.length === 0)
     return drawAll(
@@ -407,10 +410,8 @@ export function top(deed: Deed, event: Top): void {
       .vesselsOf(share.targets, sourceIds)
       .map((vessel) => ({ vessel, volume: share.volume === undefined ? undefined : share.volume.microlitres })),
   );
-  for (const { vessel } of [...targets]) {
-    if (deed.cellar.vessel(vessel).content.volume > 0) continue;
-    deed.nothingIn(vessel);
-  }
+  const vessels = targets.map(({ vessel }) => vessel);
+  deed.nothingIn(vessels.filter((id) => deed.cellar.vessel(id).content.volume === 0));
   const filled = targets.filter(({ vessel }) => deed.cellar.vessel(vessel).content.volume > 0);
   if (filled.length === 0) return;
   const each = sources.find((share) => share.volume?.each === true)?.volume?.microlitres;

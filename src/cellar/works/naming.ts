@@ -25,9 +25,9 @@ export function naming(deed: Deed, event: Naming): void {
       }
       return;
     case 'set-apart':
+      deed.nothingIn(ids.filter((id) => deed.cellar.vessel(id).content.volume === 0));
       for (const id of ids) {
-        if (deed.cellar.vessel(id).content.volume === 0) deed.nothingIn(id);
-        else if (event.as !== undefined) deed.rename(id, event.as, true);
+        if (deed.cellar.vessel(id).content.volume > 0 && event.as !== undefined) deed.rename(id, event.as, true);
       }
   }
 }

@@ -1,7 +1,7 @@
 /** Vessels that share one slip are told of in one finding. */
-import type { Complaint, Deed } from '../cellar/deed.ts';
-import { nameList } from '../cellar/tell.ts';
 import type { VesselId } from '../journal/events.ts';
+import type { Complaint, Deed } from './deed.ts';
+import { nameList } from './tell.ts';
 
 /** Says one complaint of several vessels; those in doubt apart, as another line is their cause. */
 export function sayTogether(
