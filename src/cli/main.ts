@@ -17,6 +17,7 @@ const WELCOME = `Ullage keeps the cellar book of a winery in plain text.
   ullage check FOLDER               reads the journal in FOLDER and says what does not add up
   ullage build FOLDER --out SITE    renders lot histories and charts; open SITE/index.html
   ullage export FOLDER              prints everything the journal comes to, as JSON
+  ullage reckon                     works out doses, alcohol, sulfur dioxide, blends and more
   ullage explain CODE               says what a finding means and how to mend it
 
 A journal is a folder of text files that end in .cellar. The first lines of one:
@@ -39,6 +40,7 @@ const program = new Command('ullage')
   .showSuggestionAfterError()
   .showHelpAfterError('(--help tells what there is)')
   .exitOverride()
+  .enablePositionalOptions()
   .addOption(new Option('-V, --version', 'print the version'))
   .on('option:version', () => {
     process.stdout.write(`${version()}\n`);
@@ -84,6 +86,19 @@ program
   .action(async (code: string) => {
     const { explain } = await import('./explain.ts');
     process.exitCode = explain(code);
+  });
+
+program
+  .command('reckon')
+  .description('work out a figure of the trade: sugar, alcohol, sulfur dioxide, acid, nutrients, blends, gas')
+  .argument('[calculation]', 'which; without it, all are listed')
+  .argument('[inputs...]', 'its figures with their units: --brix 24.6 --volume "1200 L"')
+  .helpOption(false)
+  .allowUnknownOption()
+  .passThroughOptions()
+  .action(async (name: string | undefined, inputs: readonly string[]) => {
+    const { reckonCommand } = await import('./reckon.ts');
+    process.exitCode = await reckonCommand(name, inputs, DATE);
   });
 
 // a reader that closes early (`| head`) is no fault
