@@ -54,7 +54,8 @@ const rows = {
   'unit-wrong-kind': error('A unit of the wrong kind'),
   'amount-out-of-range': error('A number beyond all reason'),
   'weight-disagrees': warning('The figure in brackets disagrees'),
-  'question-open': note('A question to the tool, not yet answered'),
+  'question-answered': note('A question to the tool, answered'),
+  'question-open': note('A question to the tool that lacks a figure'),
   // names
   'name-unknown': error('A name that is not declared'),
   'name-too-early': error('A name used before the day it holds from'),

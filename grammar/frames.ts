@@ -36,8 +36,10 @@ export interface Slot {
   readonly empty?: true;
   /** An analyte's words may stand, before (`reading`) or after (`rate`) an amount. */
   readonly analytes?: 'reading' | 'columns' | 'rate';
-  /** Kept as written and not looked into: what later work reads. */
+  /** Not looked into here: kept as written, or read by the verb's own reader. */
   readonly free?: true;
+  /** How it is written, in plain words, where its reader knows more than the kinds above can say. */
+  readonly written?: string;
   /** An amount must stand in every item. */
   readonly amountNeeded?: true;
 }
@@ -49,6 +51,8 @@ export interface Frame {
   readonly phrases: Readonly<Partial<Record<LinkWord | ClauseWord, Slot>>>;
   /** What must stand; a list inside means one of them. `head` is the part before any phrase. */
   readonly needs: readonly (Need | readonly Need[])[];
+  /** Phrases that may stand more than once: each belongs to what stands before it. */
+  readonly again?: readonly LinkWord[];
   /** The verb this one belongs under: `cut` under `press`. */
   readonly under?: VerbWord;
   /** It has plain rows under it. */
@@ -92,6 +96,22 @@ const code: Slot = { say: 'a number or code, kept as written', code: true, strin
 const percent: Slot = { say: 'a share in %', amounts: ['percent'], amountNeeded: true };
 const year: Slot = { say: 'a year', bare: true, amountNeeded: true };
 const free: Slot = { say: 'what later work reads', free: true, empty: true, many: true };
+/** What the verb's own reader looks into. */
+const read = (say: string, written: string): Slot => ({ say, written, free: true, many: true });
+const condition = read(
+  'a condition on the record',
+  'a measurement with `above`, `under` or a range, `a third gone`, or `must`, `juice`, `wine`, `fermenting`',
+);
+const bound = read('a figure', 'the figure of the measurement before it, with its unit');
+const conditions = {
+  above: bound,
+  under: bound,
+  over: read('a figure', 'as `above`'),
+  while: condition,
+  when: condition,
+  until: { ...condition, written: `${condition.written}, or a day` },
+  after: read('how long it waits', 'a length of time (`3 days`), or a day'),
+} as const;
 const origin: Slot = { say: 'blocks, each with its share in %', names: 'block', amounts: ['percent'], many: true };
 
 /** Phrases every verb takes. */
@@ -259,35 +279,27 @@ export const FRAMES: Readonly<Record<VerbWord, Frame>> = {
     examples: ['material kms is potassium metabisulfite', 'material nutri-a nutrient, nitrogen 10 %'],
   },
   plan: {
-    say: 'Opens a plan of work for a kind of lot; its rows say what is due.',
+    say: 'Opens a plan of work: what wine it covers, and below it what is due, what to keep and what to warn of.',
     head: { say: 'the name of the plan', names: 'new' },
-    phrases: { for: free, in: free, with: free, of: free },
-    needs: ['head', 'for'],
+    phrases: {
+      for: read('what it covers', '`must`, `juice` or `wine`, vessels or lots; several, with commas between'),
+      in: read('where', 'kinds of vessel, or vessels; several, with commas between'),
+    },
+    needs: ['head'],
     rows: true,
     standing: true,
-    event: 'a plan, kept for the work due',
+    event: 'a plan; work is due by it from that day on',
     examples: ['plan red-ferment for must', 'plan barrel-age for wine in barrel'],
   },
   due: {
     say: 'Under a plan: a work and its rhythm.',
-    head: free,
-    phrases: {
-      while: free,
-      until: free,
-      when: free,
-      after: free,
-      above: free,
-      under: free,
-      over: free,
-      for: free,
-      to: free,
-      of: free,
-      with: free,
-      in: free,
-      using: free,
-      loss: free,
-    },
+    head: read(
+      'a work and how often',
+      'a verb, `add` and a material, or `reading` and measurements; then `3 a day`, `every 21 days` or `once`',
+    ),
+    phrases: { with: read('a material', 'a material or a kind of material, where the verb takes one'), ...conditions },
     needs: ['head'],
+    again: ['above', 'under', 'over'],
     under: 'plan',
     standing: true,
     event: 'a line of its plan',
@@ -295,9 +307,10 @@ export const FRAMES: Readonly<Record<VerbWord, Frame>> = {
   },
   keep: {
     say: 'Under a plan: bounds that a reading should stay within.',
-    head: free,
-    phrases: { above: free, under: free, over: free, while: free, until: free, when: free, after: free },
+    head: read('a measurement and its bounds', 'a measurement; with it a range of figures, or `above` and `under`'),
+    phrases: conditions,
     needs: ['head'],
+    again: ['above', 'under', 'over'],
     under: 'plan',
     standing: true,
     event: 'a line of its plan',
@@ -305,9 +318,10 @@ export const FRAMES: Readonly<Record<VerbWord, Frame>> = {
   },
   warn: {
     say: 'Under a plan: what should raise a warning.',
-    head: free,
-    phrases: { above: free, under: free, over: free, while: free, until: free, when: free, after: free },
+    head: read('a measurement', 'a measurement; with it `falling` or `rising` where its pace is meant'),
+    phrases: conditions,
     needs: ['head'],
+    again: ['above', 'under', 'over'],
     under: 'plan',
     standing: true,
     event: 'a line of its plan',
@@ -440,7 +454,7 @@ export const FRAMES: Readonly<Record<VerbWord, Frame>> = {
       to: places,
       except: places,
       batch: code,
-      for: { ...text, amounts: ['mass per volume'] },
+      for: { ...text, amounts: ['mass per volume', 'percent'] },
       in: { say: 'the water it was dissolved in', amounts: V },
       using: words,
     },
@@ -875,5 +889,20 @@ export const FRAMES: Readonly<Record<VerbWord, Frame>> = {
     needs: ['head'],
     event: 'a note on the day',
     examples: ['away bo', 'away ana until 2026-10-12'],
+  },  put: {
+    say: 'Puts a lot, or what lies in vessels, under a plan from here on.',
+    head: { say: 'lots or vessels', names: 'place', many: true },
+    phrases: { under: { say: 'the plan', names: 'plan' }, for: text },
+    needs: ['head', 'under'],
+    event: 'a note on the lot; work is due by the plan from here on',
+    examples: ['put LS under slow-ferment', 'put B3, B4 under slow-ferment by ana'],
+  },
+  take: {
+    say: 'Takes a lot, or what lies in vessels, from under a plan.',
+    head: { say: 'lots or vessels', names: 'place', many: true },
+    phrases: { from: { say: 'the plan', names: 'plan' }, for: text },
+    needs: ['head', 'from'],
+    event: 'a note on the lot; nothing is due by the plan any more',
+    examples: ['take LS from red-ferment', 'take B3 from red-ferment -- stuck, see the note'],
   },
 };

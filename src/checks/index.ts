@@ -4,8 +4,18 @@ import { doses } from './doses.ts';
 import { emptyVessels } from './empty-vessels.ts';
 import { lotAccounts } from './lot-accounts.ts';
 import { orderOfWork } from './order-of-work.ts';
+import { questions } from './questions.ts';
 import { readings } from './readings.ts';
 import { waitingFruit } from './waiting-fruit.ts';
 import { yields } from './yields.ts';
 
-export const CHECKS: readonly Check[] = [orderOfWork, emptyVessels, doses, readings, yields, waitingFruit, lotAccounts];
+export const CHECKS: readonly Check[] = [
+  orderOfWork,
+  emptyVessels,
+  doses,
+  questions,
+  readings,
+  yields,
+  waitingFruit,
+  lotAccounts,
+];

@@ -67,7 +67,8 @@ export type Dose =
   /** A rate as written, exact; `of` is the analyte it counts, where it is a rate of what the material brings. */
   | { readonly kind: 'rate'; readonly text: string; readonly unit: string; readonly of?: string }
   | { readonly kind: 'count'; readonly count: number; readonly each: boolean }
-  | { readonly kind: 'asked'; readonly text: string };
+  /** `?`, with the unit the answer is wanted in, where one stands behind it. */
+  | { readonly kind: 'asked'; readonly text: string; readonly unit?: string };
 
 export interface Addition {
   readonly material: MaterialId;
@@ -76,6 +77,14 @@ export interface Addition {
   readonly said: string;
   /** The figure in brackets, to compare with. */
   readonly check?: Dose;
+}
+
+/** What an addition is to bring the wine to: `for 0.6 mg/L molecular`. */
+export interface Aim {
+  /** The key of the analyte. */
+  readonly analyte: string;
+  /** In the analyte's own unit. */
+  readonly value: number;
 }
 
 /** Bottles of one size. */
@@ -208,6 +217,7 @@ export interface Add extends EventBase {
   readonly targets: readonly Target[];
   readonly except: readonly Target[];
   readonly additions: readonly Addition[];
+  readonly aim?: Aim;
   /** Water it was dissolved in. */
   readonly water?: Microlitres;
   readonly batch?: string;

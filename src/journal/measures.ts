@@ -5,7 +5,7 @@ import { sayDimension } from '../../grammar/fit.ts';
 import { nearest } from '../../grammar/suggest.ts';
 import { findUnit } from '../../grammar/units.ts';
 import { fromBaseToNumber, readBase } from '../trade/convert.ts';
-import type { Measure } from './events.ts';
+import type { Aim, Measure } from './events.ts';
 import type { Line } from './line.ts';
 
 export interface Column {
@@ -16,7 +16,7 @@ export interface Column {
 }
 
 /** The analyte that begins at a part, taking as many words as belong to it. */
-function analyteAt(parts: readonly Part[], at: number): { analyte: Analyte; next: number } | undefined {
+export function analyteAt(parts: readonly Part[], at: number): { analyte: Analyte; next: number } | undefined {
   let words = '';
   let found: { analyte: Analyte; next: number } | undefined;
   for (let i = at; i < parts.length && i < at + 3; i++) {
@@ -48,6 +48,21 @@ function unitProblem(line: Line, span: Span, analyte: Analyte, text: string, uni
       ? `1 % is 10 g/L: write \`${analyte.key} ${Number((Number(text) * 10).toPrecision(12))} g/L\``
       : `write \`${right}\``,
   });
+}
+
+/** What a line is to bring a wine to, where its words say so: `0.6 mg/L molecular`, `TA 6.5 g/L`. */
+export function readAim(line: Line, items: readonly Item[]): Aim | undefined {
+  const parts = flatten(items);
+  const at = parts.findIndex((part) => part.type === 'amount' && !Number.isNaN(part.value));
+  const amount = parts[at];
+  if (amount?.type !== 'amount') return undefined;
+  for (let i = 0; i < parts.length; i++) {
+    const found = analyteAt(parts, i);
+    if (found === undefined) continue;
+    const read = measure(line, found.analyte, amount, undefined);
+    return read === undefined ? undefined : { analyte: read.analyte, value: read.value };
+  }
+  return undefined;
 }
 
 const isOwnUnit = (analyte: Analyte, unit: string | undefined): boolean =>

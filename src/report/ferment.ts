@@ -5,6 +5,7 @@ import type { CurveSeries, FermentCurve, MarkShape } from './charted.ts';
 import { lotOf, type ReportContext, vesselNames } from './context.ts';
 import { dayOf, isoDay, shortDayText, timeText } from './dates.ts';
 import { shownValue, temperatureUnit, valueText } from './figures.ts';
+import { forecastsOf, type VesselForecast } from './forecast.ts';
 import type { Link } from './links.ts';
 import { middleOf } from './median.ts';
 import { nameList } from './names.ts';
@@ -27,6 +28,8 @@ export interface FermentModel {
   readonly sugar: FermentTable;
   readonly temperature: FermentTable | undefined;
   readonly marks: readonly { readonly name: string; readonly rows: readonly FermentMark[] }[];
+  /** What is foretold of the vessels that still ferment, the one that will be dry last first. */
+  readonly forecasts: readonly VesselForecast[];
   /** The analytes its tables show. */
   readonly analytes: ReadonlySet<string>;
 }
@@ -63,6 +66,8 @@ export function fermentOf(
   const temperature = warmth.reduce((sum, { points }) => sum + points.length, 0) < FEWEST ? [] : warmth;
   const strips = stripsOf(context, happenings, from, until);
   const unit = findAnalyte(scale)?.unit ?? scale;
+  const forecasts = forecastsOf(sugar, scale, context.book.on);
+  const drawn = forecasts.flatMap((forecast) => (forecast.drawn === undefined ? [] : [forecast.drawn]));
   return {
     curve: {
       title,
@@ -75,6 +80,7 @@ export function fermentOf(
         shape,
         marks: rows.map(({ minute, label }) => ({ minute, label })),
       })),
+      ...(drawn.length === 0 ? {} : { forecast: drawn }),
     },
     sugar: tableOf(context, `${scale} by vessel, in ${unit}`, readings, scale, sugar),
     temperature:
@@ -90,6 +96,7 @@ export function fermentOf(
     marks: strips
       .filter(({ shape }) => shape === 'diamond' || shape === 'triangle')
       .map(({ name, rows }) => ({ name, rows: rows.map(({ when, what, line }) => ({ when, what, line })) })),
+    forecasts,
     analytes: new Set(temperature.length === 0 ? [scale] : [scale, 'temp']),
   };
 }

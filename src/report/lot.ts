@@ -10,9 +10,12 @@ import { type FermentModel, fermentOf, isFermenting } from './ferment.ts';
 import { bottlesText, massText, volumeText, yieldText } from './figures.ts';
 import { mustOfFruit } from './fruit.ts';
 import type { Link } from './links.ts';
+import { type MalolacticModel, malolacticOf } from './malolactic.ts';
 import { counted } from './names.ts';
 import { type LatestReading, latestReadings, type ReadingTable, readingTable } from './readings.ts';
 import { stageWord } from './stages.ts';
+import { type Strength, strengthOf } from './strength.ts';
+import { type SulfurModel, sulfurOf } from './sulfur.ts';
 import { type TimelineDay, timelineOf } from './timeline.ts';
 import { type VolumeModel, volumesOf } from './volumes.ts';
 
@@ -32,6 +35,8 @@ export interface LotModel {
   readonly claimsCaution: Caution;
   readonly stages: readonly { readonly name: string; readonly figure: Figure }[];
   readonly ferment: FermentModel | undefined;
+  readonly sulfur: SulfurModel | undefined;
+  readonly malolactic: MalolacticModel | undefined;
   readonly volumes: VolumeModel | undefined;
   readonly composition: CompositionModel | undefined;
   readonly additions: AdditionsModel;
@@ -48,13 +53,15 @@ export function lotModel(context: ReportContext, id: LotId): LotModel | undefine
   if (lot === undefined || path === undefined) return undefined;
   const happenings = happeningsOf(context, lot.happenings);
   const ferment = fermentOf(context, `The ferment of ${lot.facts.name}`, happenings);
+  const sulfur = sulfurOf(context, lot.facts.name, happenings);
+  const malolactic = malolacticOf(context, lot.facts.name, happenings);
   const cautions: CautionKey[] = isFermenting(context, id) ? ['carbon dioxide', 'entry'] : [];
   return {
     path,
     name: lot.facts.name,
     stage: stageWord(lot.stage),
     lead: leadOf(context, lot),
-    facts: factsOf(context, lot),
+    facts: [...factsOf(context, lot), ...chemistryFacts(strengthOf(context, happenings), sulfur, malolactic)],
     cautions: cautions.map((key) => CAUTIONS[key]),
     sulfurCaution: CAUTIONS['sulfur dioxide'],
     claimsCaution: CAUTIONS['label claims'],
@@ -63,6 +70,8 @@ export function lotModel(context: ReportContext, id: LotId): LotModel | undefine
       figure: figureAt(context, dayText(dayOf(minute)), context.book.happenings[happening]?.event.place),
     })),
     ferment,
+    sulfur,
+    malolactic,
     volumes: volumesOf(context, lot),
     composition: compositionOf(context, lot),
     additions: additionsOf(context, happenings, (added) => added.lot === id, lot),
@@ -72,6 +81,22 @@ export function lotModel(context: ReportContext, id: LotId): LotModel | undefine
     children: flows(context, lot.children),
     days: timelineOf(context, lot.happenings),
   };
+}
+
+/** What the readings come to, each with what it rests on. */
+function chemistryFacts(
+  strength: Strength | undefined,
+  sulfur: SulfurModel | undefined,
+  malolactic: MalolacticModel | undefined,
+): Fact[] {
+  const facts: Fact[] = [];
+  const add = (name: string, text: string, line: Link): void => {
+    facts.push({ name, figures: [line.href === undefined ? { text } : { text, href: line.href }] });
+  };
+  if (strength !== undefined) add('alcohol', `${strength.text} (${strength.from})`, strength.line);
+  if (sulfur?.newest !== undefined) add('SO2', `${sulfur.newest.text} (${sulfur.newest.from})`, sulfur.newest.line);
+  if (malolactic !== undefined) add('malolactic', malolactic.state, malolactic.line);
+  return facts;
 }
 
 function flows(context: ReportContext, rows: LotRecord['parents']): FlowRow[] {

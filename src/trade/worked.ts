@@ -33,6 +33,6 @@ export function firstRefusal(...looks: readonly (Refused | undefined)[]): Refuse
 }
 
 /** Goes on with a figure, or passes the refusal on. */
-export function then<A, B>(worked: Worked<A>, next: (value: A) => Worked<B>): Worked<B> {
+export function andThen<A, B>(worked: Worked<A>, next: (value: A) => Worked<B>): Worked<B> {
   return isRefused(worked) ? worked : next(worked);
 }

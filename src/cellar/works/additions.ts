@@ -117,16 +117,7 @@ export function add(deed: Deed, event: Add): void {
   for (const addition of event.additions) {
     const facts = deed.cellar.register.materials[addition.material];
     if (facts === undefined) continue;
-    if (addition.dose.kind === 'asked') {
-      deed.say({
-        code: 'question-open',
-        message: `how much ${facts.name} is asked, and the tool cannot answer yet; nothing is counted`,
-        help: 'write the amount once it is known',
-        mark: '?',
-        vessels: [],
-      });
-      continue;
-    }
+    if (addition.dose.kind === 'asked') continue;
     if (addition.dose.kind === 'rate' && findUnit(addition.dose.unit)?.dimension === 'mass per mass') {
       deed.say({
         code: 'unit-wrong-kind',

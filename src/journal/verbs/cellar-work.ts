@@ -3,6 +3,7 @@ import { findUnit } from '../../../grammar/units.ts';
 import type { VerbWord } from '../../../grammar/words.ts';
 import type { Add, CapWork, Mutable, Target, Top, Work } from '../events.ts';
 import { type Line, sayPart } from '../line.ts';
+import { readAim } from '../measures.ts';
 import { styleOf } from './fruit.ts';
 import { additions, apart, bottleList, ends, named } from './parts.ts';
 import type { VerbReader } from './reader.ts';
@@ -39,6 +40,8 @@ export const add: VerbReader = (line, below) => {
     except: line.has('except') ? except(line) : NONE,
     additions: found,
   });
+  const aim = adds ? readAim(line, line.items('for')) : undefined;
+  if (aim !== undefined) event.aim = aim;
   if (water !== undefined) event.water = water;
   if (batch !== undefined) event.batch = batch;
   return [event];

@@ -7,7 +7,8 @@ import { type Line, sayPart, textOf } from '../line.ts';
 import { analyteName, colourOf } from './standing.ts';
 
 function dose(line: Line, amount: Amount, each: boolean, of: string | undefined): Dose {
-  if (amount.ask === true) return { kind: 'asked', text: sayPart(amount) };
+  if (amount.ask === true)
+    return { kind: 'asked', text: sayPart(amount), ...(amount.unit === undefined ? {} : { unit: amount.unit }) };
   const unit = amount.unit === undefined ? undefined : findUnit(amount.unit);
   switch (unit?.dimension) {
     case 'mass':

@@ -13,8 +13,10 @@ import {
 } from '../../../grammar/words.ts';
 import { findSubstance } from '../../trade/substances.ts';
 import { varietyColour } from '../../trade/varieties.ts';
+import { methodProblem } from '../house-methods.ts';
 import { type Line, type LineProblem, sayPart, textOf } from '../line.ts';
 import { substanceFacts } from '../materials.ts';
+import { analyteAt } from '../measures.ts';
 import { type Register, rangeHelp, rangeNames } from '../names.ts';
 import type { Brings, MaterialFacts, Tolerances } from '../register.ts';
 import type { VerbReader } from './reader.ts';
@@ -73,9 +75,18 @@ export const law: VerbReader = (line) => {
 
 export const method: VerbReader = (line) => {
   for (const item of line.entry.head) {
-    const words = item.parts.map(sayPart);
-    const [analyte = '', ...how] = words;
-    line.register.settings.methods.set(analyte.toLowerCase(), how.join(' '));
+    const found = analyteAt(item.parts, 0);
+    const name = found?.analyte.key ?? textOf(item.parts[0]).toLowerCase();
+    const how = item.parts
+      .slice(found?.next ?? 1)
+      .map(sayPart)
+      .join(' ');
+    const wrong = methodProblem(name, how);
+    if (wrong !== undefined) {
+      line.fail({ start: item.start, end: item.end, code: 'word-stray', ...wrong });
+      return NONE;
+    }
+    line.register.settings.methods.set(name, how);
   }
   return NONE;
 };
