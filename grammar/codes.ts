@@ -96,6 +96,8 @@ const rows = {
   'work-on-empty': warning('Work or a reading on an empty vessel'),
   'reading-implausible': warning('A reading outside what is usual'),
   'dose-implausible': warning('A dose outside what is usual'),
+  'ferment-warm': warning('A ferment warmer than is usual'),
+  'limit-passed': warning('More than the chosen law allows'),
   'brix-rising': warning('Sugar rises during a ferment'),
   'malic-rising': warning('Malic acid rises'),
   'sulfur-free-above-total': warning('Free sulfur dioxide above total'),

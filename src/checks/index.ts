@@ -2,11 +2,13 @@
 import type { Check } from './check.ts';
 import { doses } from './doses.ts';
 import { emptyVessels } from './empty-vessels.ts';
+import { limits } from './limits.ts';
 import { lotAccounts } from './lot-accounts.ts';
 import { orderOfWork } from './order-of-work.ts';
 import { questions } from './questions.ts';
 import { readings } from './readings.ts';
 import { waitingFruit } from './waiting-fruit.ts';
+import { warmFerments } from './warm-ferments.ts';
 import { yields } from './yields.ts';
 
 export const CHECKS: readonly Check[] = [
@@ -14,7 +16,9 @@ export const CHECKS: readonly Check[] = [
   emptyVessels,
   doses,
   questions,
+  limits,
   readings,
+  warmFerments,
   yields,
   waitingFruit,
   lotAccounts,

@@ -6,7 +6,7 @@ import type { Deed } from '../cellar/deed.ts';
 import { nameList } from '../cellar/tell.ts';
 import type { Add, Addition, LotId, Minute, VesselId } from '../journal/events.ts';
 import type { MaterialFacts } from '../journal/register.ts';
-import { inUnit } from '../trade/calculations/read-input.ts';
+import { inUnit } from '../trade/convert.ts';
 import { isRefused } from '../trade/worked.ts';
 import { type Answered, answer, type Known, rounded } from './answers.ts';
 import type { Check } from './check.ts';

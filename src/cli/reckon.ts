@@ -110,10 +110,8 @@ export async function reckonCommand(
   }
   const calculation = CALCULATIONS.find((one) => one.name === name);
   if (calculation === undefined) {
-    const near = nearest(
-      name,
-      CALCULATIONS.map((one) => one.name),
-    );
+    const names = CALCULATIONS.map((one) => one.name);
+    const near = nearest(name, names) ?? names.find((one) => one.includes(name.slice(0, 5)));
     return fail(
       `there is no calculation \`${name}\`${near === undefined ? '' : `; did you mean \`${near}\`?`}\n\n${list()}`,
     );

@@ -1,7 +1,8 @@
 /** One calculation carried out: its inputs with where each came from, the answer, and what belongs beside it. */
 import { findUnit } from '../../grammar/units.ts';
 import type { Answer, Calculation, Given, Input } from '../trade/calculations/calculation.ts';
-import { asksWord, inUnit, readFigure, readWord } from '../trade/calculations/read-input.ts';
+import { asksWord, readFigure, readWord } from '../trade/calculations/read-input.ts';
+import { inUnit } from '../trade/convert.ts';
 import { isRefused, type Refused, refuse, type Worked } from '../trade/worked.ts';
 import type { RecordOf } from './recorded.ts';
 

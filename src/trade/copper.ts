@@ -54,6 +54,8 @@ export interface CopperLimit {
 export const COPPER_LIMITS: readonly CopperLimit[] = [
   { place: 'US', of: 'added', milligramsPerLitre: 6, source: '27 CFR 24.246, copper sulfate (2015 edition)' },
   { place: 'US', of: 'left', milligramsPerLitre: 0.5, source: '27 CFR 24.246, copper sulfate (2015 edition)' },
-  { place: 'OIV', of: 'left', milligramsPerLitre: 1, source: 'OIV-MA-C1-01 (2019)' },
+  // 1 g/hL of the pentahydrate, by its share of copper.
+  { place: 'OIV', of: 'added', milligramsPerLitre: 2.545, source: 'OIV code of practices, sheet II.3.5-8 (2015)' },
+  { place: 'OIV', of: 'left', milligramsPerLitre: 1, source: 'OIV code of practices, sheet II.3.5-8 (2015)' },
   { place: 'Germany', of: 'left', milligramsPerLitre: 2, source: 'Weinverordnung 1995, Anlage 7' },
 ];

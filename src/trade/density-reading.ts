@@ -91,8 +91,8 @@ export function relativeDensityOfReading(value: number, scale: DensityScale, mod
 /**
  * A density reading at 20 °C in another scale, or as glucose and fructose of a must in g/L, with the route it went.
  *
- * Brix here is a hydrometer's: a refractometer in must reads 0.2 to 0.4 °Bx lower (`mustByRefractometer`). Ranges are those of the
- * formulas at both ends. Sugar only for must that has not begun to ferment, 1039 to 1128 g/L.
+ * Brix here is a hydrometer's: a refractometer in must reads 0.2 to 0.4 °Bx lower (`mustByRefractometer`). Ranges are
+ * those of the formulas at both ends. Sugar only for must that has not begun to ferment, 1039 to 1128 g/L.
  */
 export function convertDensity(
   value: number,

@@ -28,12 +28,18 @@ export const EU_CAPS: Readonly<Record<Zone, EnrichmentCap>> = {
 /** The most °Brix United States law lets sugar or concentrate bring juice to: 27 CFR 24.177 (2015 edition). */
 export const US_MOST_BRIX_ENRICHED = 25;
 
-/** What United States law lets water bring juice to, and how far it lets thin juice fall: 27 CFR 24.176(a) (2015 edition). */
+/**
+ * What United States law lets water bring juice to, and how far it lets thin juice fall: 27 CFR 24.176(a) (2015
+ * edition).
+ */
 const US_LEAST_BRIX = 22;
 const US_THIN_BRIX = 23;
 const US_THIN_MAY_FALL = 1;
 
-/** Amelioration: the least fixed acid after it in g/L, and the largest part of the whole. 26 U.S.C. 5383(b); 27 CFR 24.178. */
+/**
+ * Amelioration: the least fixed acid after it in g/L, and the largest part of the whole. 26 U.S.C. 5383(b); 27 CFR
+ * 24.178.
+ */
 const US_LEAST_FIXED_ACID = 5;
 const US_MOST_AMELIORATION = 0.35;
 
@@ -50,8 +56,9 @@ export interface Addition {
 /**
  * Dry sugar that raises the alcohol of a must by so many % vol, a litre of must as it is: V × rise × k / 1000 kg.
  *
- * V in litres; the rise 0 to 5 % vol; k the sugar that gives 1 % vol, 15.4 to 20 g/L (17: common practice; 16.83: EU and OIV). The volume
- * the sugar adds, 0.618 L/kg, dilutes what was there: the alcohol of the wine rises by less (see `sugarForWine`).
+ * V in litres; the rise 0 to 5 % vol; k the sugar that gives 1 % vol, 15.4 to 20 g/L (17: common practice; 16.83: EU
+ * and OIV). The volume the sugar adds, 0.618 L/kg, dilutes what was there: the alcohol of the wine rises by less (see
+ * `sugarForWine`).
  */
 export function sugarForMust(litres: number, risePercentVolume: number, gramsPerPercent: number): Worked<Addition> {
   const wrong = enrichmentFits(litres, risePercentVolume, gramsPerPercent);
@@ -61,8 +68,9 @@ export function sugarForMust(litres: number, risePercentVolume: number, gramsPer
 /**
  * Dry sugar after which the whole, with the volume the sugar adds, has so many % vol more than the must promised.
  *
- * m = V d / (1000/k − 0.618 (A + d)) kg: V in litres, d the rise (0 to 5 % vol), A the potential alcohol before (0 to 17 % vol), k the sugar
- * for 1 % vol. Follows from A V + 1000 m/k = (A + d) (V + 0.618 m); 0.618 L/kg from 27 CFR 24.181.
+ * m = V d / (1000/k − 0.618 (A + d)) kg: V in litres, d the rise (0 to 5 % vol), A the potential alcohol before (0 to
+ * 17 % vol), k the sugar for 1 % vol. Follows from A V + 1000 m/k = (A + d) (V + 0.618 m); 0.618 L/kg from 27 CFR
+ * 24.181.
  */
 export function sugarForWine(
   litres: number,
@@ -93,8 +101,8 @@ function withSugar(litres: number, kilograms: number): Addition {
 /**
  * Water at 20 °C that brings a must from one °Brix to a lower one.
  *
- * The sugar stays, the mass grows: water = M (from/to − 1), M = V × density. Densities of sucrose solutions (ICUMSA SPS-4), so that a
- * must's own, about a thousandth higher, changes nothing of note. From 1 to 40 °Bx.
+ * The sugar stays, the mass grows: water = M (from/to − 1), M = V × density. Densities of sucrose solutions (ICUMSA
+ * SPS-4), so that a must's own, about a thousandth higher, changes nothing of note. From 1 to 40 °Bx.
  */
 export function waterToBrix(litres: number, from: number, to: number): Worked<Addition> {
   const wrong =
@@ -106,8 +114,8 @@ export function waterToBrix(litres: number, from: number, to: number): Worked<Ad
 }
 
 /**
- * The least °Brix to which United States law lets water to ease the ferment bring juice: 22, or 1 less than it has where that is under
- * 23. 27 CFR 24.176(a), 2015 edition.
+ * The least °Brix to which United States law lets water to ease the ferment bring juice: 22, or 1 less than it has
+ * where that is under 23. 27 CFR 24.176(a), 2015 edition.
  */
 export const leastBrixWatered = (brix: number): number =>
   brix < US_THIN_BRIX ? brix - US_THIN_MAY_FALL : US_LEAST_BRIX;
@@ -146,10 +154,11 @@ function mixed(litres: number, from: number, added: number, to: number): Worked<
 }
 
 /**
- * The most water, sugar or both that United States law lets go into so many litres of a juice with too much acid, in litres.
+ * The most water, sugar or both that United States law lets go into so many litres of a juice with too much acid, in
+ * litres.
  *
- * V × (acid/5 − 1), so that 5.0 g/L fixed acid (as tartaric, 3 to 30 g/L before) are left; at most 35 % of the whole: 538.4 in 1000. None
- * where the acid is 5.0 g/L or less. 26 U.S.C. 5383(b); 27 CFR 24.178 (2015 edition).
+ * V × (acid/5 − 1), so that 5.0 g/L fixed acid (as tartaric, 3 to 30 g/L before) are left; at most 35 % of the whole:
+ * 538.4 in 1000. None where the acid is 5.0 g/L or less. 26 U.S.C. 5383(b); 27 CFR 24.178 (2015 edition).
  */
 export function ameliorationLimit(litres: number, fixedAcidGramsPerLitre: number): Worked {
   const wrong = firstRefusal(volumeFits(litres), outside(fixedAcidGramsPerLitre, 3, 30, 'fixed acid', 'g/L'));

@@ -18,10 +18,11 @@ export interface AtCalibration {
 }
 
 /**
- * Sugar of a sample in °Brix, from the density in g/L that its hydrometer stands for, at the temperature it was read at.
+ * Sugar of a sample in °Brix, from the density in g/L that its hydrometer stands for, at the temperature it was read
+ * at.
  *
- * A hydrometer made for temperature c that reads the density R stands, at t, in a liquid of R / (1 + 25·10⁻⁶ (t − c)); the sugar
- * is that of the sucrose solution (ICUMSA SPS-4) of this density at t.
+ * A hydrometer made for temperature c that reads the density R stands, at t, in a liquid of R / (1 + 25·10⁻⁶ (t − c));
+ * the sugar is that of the sucrose solution (ICUMSA SPS-4) of this density at t.
  */
 function sugarAt(densityRead: number, celsius: number, madeFor: number): Worked {
   const density = densityRead / (1 + GLASS_GROWS * (celsius - madeFor));
@@ -49,8 +50,8 @@ function atCalibration(brix: number, madeFor: number): Worked<AtCalibration> {
 /**
  * A Brix hydrometer's reading (0 to 40 °Bx) at 0 to 40 °C, brought to the temperature it was made for (60 °F to 20 °C).
  *
- * By physics (glass 25·10⁻⁶ per K, sucrose densities of ICUMSA SPS-4). The table of NBS C440 lies within 0.02 °Bx from 10 to 25 °C and
- * 0.06 from 5 to 40 °C. For must before it ferments; in ferment its alcohol makes it grow otherwise.
+ * By physics (glass 25·10⁻⁶ per K, sucrose densities of ICUMSA SPS-4). The table of NBS C440 lies within 0.02 °Bx from
+ * 10 to 25 °C and 0.05 from 5 to 40 °C. For must before it ferments; in ferment its alcohol makes it grow otherwise.
  */
 export function correctBrixHydrometer(reading: number, celsius: number, madeFor: number): Worked<AtCalibration> {
   const wrong = outside(reading, 0, 40, 'a hydrometer reading', '°Bx') ?? temperaturesFit(celsius, madeFor);
@@ -61,7 +62,8 @@ export function correctBrixHydrometer(reading: number, celsius: number, madeFor:
 }
 
 /**
- * A relative-density hydrometer's reading (1 to 1.17) at 0 to 40 °C, brought to the temperature it was made for (60 °F to 20 °C).
+ * A relative-density hydrometer's reading (1 to 1.17) at 0 to 40 °C, brought to the temperature it was made for (60 °F
+ * to 20 °C).
  *
  * As `correctBrixHydrometer`. A cubic often copied for this follows water, and lies up to 0.0012 from must.
  */

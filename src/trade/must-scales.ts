@@ -1,4 +1,7 @@
-/** The scales must is weighed on, all of them plain functions of the relative density 20/20 °C: Oechsle, Klosterneuburg, Baumé. */
+/**
+ * The scales must is weighed on, all of them plain functions of the relative density 20/20 °C: Oechsle, Klosterneuburg,
+ * Baumé.
+ */
 import { waterDensity } from './water-density.ts';
 import { andThen, firstRefusal, outside, type Worked } from './worked.ts';
 
@@ -30,8 +33,8 @@ export function relativeDensityOfOechsle(degrees: number): Worked {
 }
 
 /**
- * Degrees Oechsle of a must weight by the Klosterneuburg scale: Oe = KMW (4.54 + 0.022 KMW), 0 to 37.3 °KMW. The legal relation of
- * Austria; "1 KMW is 5 Oe" is a rounding of it.
+ * Degrees Oechsle of a must weight by the Klosterneuburg scale: Oe = KMW (4.54 + 0.022 KMW), 0 to 37.3 °KMW. The legal
+ * relation of Austria; "1 KMW is 5 Oe" is a rounding of it.
  */
 export function oechsleOfKmw(kmw: number): Worked {
   return outside(kmw, 0, MOST_KMW, 'must weight', '°KMW') ?? kmw * (KMW_LINEAR + KMW_SQUARE * kmw);
@@ -61,12 +64,16 @@ export function relativeDensityOfBaume(degrees: number, modulus: number): Worked
   return wrong ?? modulus / (modulus - degrees);
 }
 
-/** Density at 20 °C in g/L of a relative density 20/20 °C from 0.98 to 1.2: times that of water (CIPM). OIV-MA-AS2-01A. */
+/**
+ * Density at 20 °C in g/L of a relative density 20/20 °C from 0.98 to 1.2: times that of water (CIPM). OIV-MA-AS2-01A.
+ */
 export function densityOfRelativeDensity(relativeDensity: number): Worked {
   return relativeDensityFits(relativeDensity) ?? andThen(waterDensity(20), (water) => relativeDensity * water);
 }
 
-/** Relative density 20/20 °C of a density at 20 °C from 980 to 1197 g/L: through that of water (CIPM). OIV-MA-AS2-01A. */
+/**
+ * Relative density 20/20 °C of a density at 20 °C from 980 to 1197 g/L: through that of water (CIPM). OIV-MA-AS2-01A.
+ */
 export function relativeDensityOfDensity(gramsPerLitre: number): Worked {
   const wrong = outside(gramsPerLitre, 980, 1197, 'a density', 'g/L');
   return wrong ?? andThen(waterDensity(20), (water) => gramsPerLitre / water);

@@ -10,9 +10,9 @@ export const MUST_MOST_BRIX = 30;
 /**
  * Columns of OIV-MA-AS2-02 (Oeno 21/2004), Table II, as polynomials of x = (brix − 20)/10, the power 0 first.
  *
- * Fitted here to the 201 rows from 10.0 to 30.0 (as printed in the French Arrêté of 14 September 2011, annex IV) so that the
- * largest difference is the least. Density, g/L and g/kg meet every printed figure to its last digit; the refractive index
- * misses 11 of 201 by at most three tenths of a millionth.
+ * Fitted here to the 201 rows from 10.0 to 30.0 (as printed in the French Arrêté of 14 September 2011, annex IV) so
+ * that the largest difference is the least. Density, g/L and g/kg meet every printed figure to its last digit; the
+ * refractive index misses 11 of 201 by at most three tenths of a millionth.
  */
 const INDEX = [1.36384258, 0.0166426, 0.00064532, 0.00002005];
 const KILOGRAMS_PER_LITRE = [1.0817566, 0.044929, 0.0021583, -0.0001024];
@@ -27,7 +27,9 @@ const indexColumn = (brix: number): number => column(INDEX, brix);
 
 const brixFits = (brix: number) => outside(brix, MUST_LEAST_BRIX, MUST_MOST_BRIX, 'a refractometer reading', '°Bx');
 
-/** A grape must by the OIV's table. Sugar is glucose and fructose; what else is dissolved, 20 to 30 g/L, is taken off. */
+/**
+ * A grape must by the OIV's table. Sugar is glucose and fructose; what else is dissolved, 20 to 30 g/L, is taken off.
+ */
 export interface MustFigures {
   readonly gramsPerLitre: number;
   readonly gramsPerKilogram: number;
@@ -40,8 +42,8 @@ export interface MustFigures {
 /**
  * Sugar, density and refractive index of a grape must from its refractometer reading at 20 °C, 10 to 30 °Bx.
  *
- * OIV-MA-AS2-02, Evaluation by refractometry of the sugar concentration in grape musts, Table II. Its figures are printed to
- * 0.1 g/L, 0.1 g/kg, 0.0001 kg/L and 0.00001. Not for must in ferment, concentrate or other juices.
+ * OIV-MA-AS2-02, Evaluation by refractometry of the sugar concentration in grape musts, Table II. Its figures are
+ * printed to 0.1 g/L, 0.1 g/kg, 0.0001 kg/L and 0.00001. Not for must in ferment, concentrate or other juices.
  */
 export function mustByRefractometer(brix: number): Worked<MustFigures> {
   return (
@@ -54,7 +56,10 @@ export function mustByRefractometer(brix: number): Worked<MustFigures> {
   );
 }
 
-/** The refractometer reading (°Brix, 10 to 30) of a grape must of that density at 20 °C in g/L: the OIV's table read backwards. */
+/**
+ * The refractometer reading (°Brix, 10 to 30) of a grape must of that density at 20 °C in g/L: the OIV's table read
+ * backwards.
+ */
 export function refractometerBrixOfMustDensity(gramsPerLitre: number): Worked {
   const low = densityColumn(MUST_LEAST_BRIX);
   const high = densityColumn(MUST_MOST_BRIX);
@@ -62,7 +67,10 @@ export function refractometerBrixOfMustDensity(gramsPerLitre: number): Worked {
   return wrong ?? whereRising(densityColumn, gramsPerLitre, MUST_LEAST_BRIX, MUST_MOST_BRIX);
 }
 
-/** The refractometer reading (°Brix, 10 to 30) of a grape must of that refractive index at 20 °C: the OIV's table read backwards. */
+/**
+ * The refractometer reading (°Brix, 10 to 30) of a grape must of that refractive index at 20 °C: the OIV's table read
+ * backwards.
+ */
 export function refractometerBrixOfMustIndex(refractiveIndex: number): Worked {
   const low = indexColumn(MUST_LEAST_BRIX);
   const high = indexColumn(MUST_MOST_BRIX);
@@ -83,8 +91,8 @@ export const SUGAR_PER_ALCOHOL = [16.83, 17, 17.5] as const;
 /**
  * Potential alcohol in % vol of so much sugar (glucose and fructose), 0 to 400 g/L: sugar / convention.
  *
- * The convention, 15.4 to 20 g/L a % vol, is agreed, not measured: 16.83 EU and OIV, 17.5 older French usage (both in the Arrêté of
- * 14 September 2011, annex I), 17 common practice.
+ * The convention, 15.4 to 20 g/L a % vol, is agreed, not measured: 16.83 EU and OIV, 17.5 older French usage (both in
+ * the Arrêté of 14 September 2011, annex I), 17 common practice.
  */
 export function potentialAlcohol(sugarGramsPerLitre: number, gramsPerPercent: number): Worked {
   const wrong = firstRefusal(
@@ -95,8 +103,8 @@ export function potentialAlcohol(sugarGramsPerLitre: number, gramsPerPercent: nu
 }
 
 /**
- * Potential alcohol in % vol as a factor, 0.5 to 0.65, times 10 to 40 °Brix. A rule of thumb, common practice without a source:
- * 0.55 to 0.60. The OIV's table amounts to 0.580 at 22 °Bx and 0.597 at 26.
+ * Potential alcohol in % vol as a factor, 0.5 to 0.65, times 10 to 40 °Brix. A rule of thumb, common practice without a
+ * source: 0.55 to 0.60. The OIV's table amounts to 0.580 at 22 °Bx and 0.597 at 26.
  */
 export function potentialAlcoholByFactor(brix: number, factor: number): Worked {
   const wrong = firstRefusal(outside(brix, 10, 40, 'sugar', '°Bx'), outside(factor, 0.5, 0.65, 'a factor', ''));
@@ -106,7 +114,8 @@ export function potentialAlcoholByFactor(brix: number, factor: number): Worked {
 /**
  * Natural alcohol in % vol of must from 40 to 150 degrees Oechsle, between whole degrees in proportion.
  *
- * Weinverordnung 1995 (Germany), Anlage 8 to § 17 (BGBl. I 2009, 866), printed to 0.1. Up to 0.4 % vol from the OIV's table.
+ * Weinverordnung 1995 (Germany), Anlage 8 to § 17 (BGBl. I 2009, 866), printed to 0.1. Up to 0.4 % vol from the OIV's
+ * table.
  */
 export function naturalAlcoholByGermanLaw(oechsle: number): Worked {
   const last = NATURAL_ALCOHOL_FROM + NATURAL_ALCOHOL.length - 1;

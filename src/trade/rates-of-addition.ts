@@ -1,5 +1,6 @@
 /** Amounts and rates of additions: in any units, from bench to tank, as powder or solution, and the most laws allow. */
 import { findUnit } from '../../grammar/units.ts';
+import { inUnit } from './convert.ts';
 import { findSubstance } from './substances.ts';
 import { firstRefusal, outside, refuse, type Worked } from './worked.ts';
 
@@ -21,8 +22,7 @@ export function valueInUnit(value: number, from: string, to: string): Worked {
     return refuse(`${from} is ${source.dimension} and ${to} is ${target.dimension}: neither is in the other`);
   }
   if (!Number.isFinite(value)) return refuse('an amount has to be a number');
-  const factor = Number(source.num * target.den) / Number(source.den * target.num);
-  return (value + Number(source.offset ?? 0n)) * factor - Number(target.offset ?? 0n);
+  return inUnit(value, source, target);
 }
 
 const litresOf = (litres: number) => outside(litres, 0.001, MOST_LITRES, 'a volume', 'L');
@@ -169,7 +169,7 @@ export function benchDose(trial: {
 export const MOST_WATER_PERCENT = 1;
 
 export interface AdditionLimit {
-  readonly place: 'US' | 'OIV';
+  readonly place: 'US' | 'OIV' | 'EU';
   /** Names of the substance table. */
   readonly substances: readonly string[];
   readonly milligramsPerLitre: number;
@@ -180,6 +180,7 @@ export interface AdditionLimit {
 
 const US = '27 CFR 24.246 (2015 edition)';
 const OIV = 'OIV International Code of Oenological Practices, annex of limits';
+const EU = 'Regulation (EC) 606/2009, annex I A, which (EU) 2019/934 replaced';
 const AMMONIUM_PHOSPHATES = ['diammonium phosphate', 'monoammonium phosphate'];
 
 type LimitRow = readonly [substances: readonly string[], milligramsPerLitre: number, printed: string];
@@ -192,7 +193,7 @@ const US_ROWS: readonly LimitRow[] = [
   [['citric acid', 'citric acid monohydrate'], 700, '5.8 lb/1000 gal (0.7 g/L), to stabilise'],
   [['activated carbon'], 3000, '25 lb/1000 gal (3.0 g/L), juice and wine together,'],
   [['PVPP'], 7190, '60 lb/1000 gal (7.19 g/L), juice and wine together and filtered out,'],
-  [['gum arabic'], 240, '2 lb/1000 gal (0.24 g/L), since raised,'],
+  [['gum arabic'], 240, '2 lb/1000 gal (0.24 g/L), perhaps raised since,'],
   [['silica sol'], 2400, '20 lb/1000 gal (2.4 g/L) of a 30 % product, all removed again,'],
   [['potassium bitartrate'], 4190, '35 lb/1000 gal (4.19 g/L) as seed'],
   [['calcium carbonate'], 3590, '30 lb/1000 gal (3.59 g/L)'],
@@ -208,6 +209,12 @@ const OIV_ROWS: readonly LimitRow[] = [
   [['gum arabic'], 300, '0.3 g/L'],
   [['lysozyme'], 500, '500 mg/L'],
   [['metatartaric acid'], 100, '10 g/hL'],
+  [['ascorbic acid'], 250, '250 mg/L'],
+];
+
+const EU_ROWS: readonly LimitRow[] = [
+  [['diammonium phosphate', 'ammonium sulfate'], 1000, '1 g/L of ammonium salts in all,'],
+  [['ascorbic acid'], 250, '250 mg/L each time'],
 ];
 
 const limits = (place: AdditionLimit['place'], source: string, rows: readonly LimitRow[]): AdditionLimit[] =>
@@ -220,6 +227,7 @@ const limits = (place: AdditionLimit['place'], source: string, rows: readonly Li
 export const ADDITION_LIMITS: readonly AdditionLimit[] = [
   ...limits('US', US, US_ROWS),
   ...limits('OIV', OIV, OIV_ROWS),
+  ...limits('EU', EU, EU_ROWS),
 ];
 
 /** The limits of a substance, called by any of its names; none where no text read limits what is added. */

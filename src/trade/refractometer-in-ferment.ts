@@ -1,6 +1,6 @@
 /** Must in ferment as its refractometer readings tell it: an estimate, for alcohol bends light too. */
 import { densityOfPercentVolume, whereRising } from './ethanol-water.ts';
-import { MUST_LEAST_BRIX, MUST_MOST_BRIX, mustByRefractometer, potentialAlcohol } from './must-sugar.ts';
+import { MUST_LEAST_BRIX, MUST_MOST_BRIX, mustByRefractometer } from './must-sugar.ts';
 import {
   brixOfDensity,
   brixOfSucroseGramsPerLitre,
@@ -11,11 +11,11 @@ import {
 import { andThen, outside, refuse, type Worked } from './worked.ts';
 
 /**
- * What glucose and fructose, ethanol and glycerol add to the refractive index of water at 20 °C and 589 nm, by the power of their
- * concentration in g/L, from the first on.
+ * What glucose and fructose, ethanol and glycerol add to the refractive index of water at 20 °C and 589 nm, by the
+ * power of their concentration in g/L, from the first on.
  *
- * Fitted here to the CRC Handbook of Chemistry and Physics, Concentrative Properties of Aqueous Solutions: sugar to 340 g/L within
- * 0.0002 (one unit of °Bx is 0.0016), ethanol to 145 g/L within 0.00007.
+ * Fitted here to the CRC Handbook of Chemistry and Physics, Concentrative Properties of Aqueous Solutions: sugar to 340
+ * g/L within 0.0002 (one unit of °Bx is 0.0016), ethanol to 145 g/L within 0.00007.
  */
 const SUGAR_REFRACTS = [1.4195e-4, -4.676e-9];
 const ETHANOL_REFRACTS = [5.7865e-5, 8.6352e-8];
@@ -29,21 +29,22 @@ const GLYCEROL_AS_EXTRACT = 0.6;
 /** Density of ethanol at 20 °C in g for each 10 mL: grams in a litre at 1 % vol. OIML R 22. */
 const ETHANOL_GRAMS = 7.8924;
 
-/** How far under the reading of the dry wine a reading may lie before the two readings cannot be of one must, in °Bx. */
+/** The least sugar for 1 % vol: less would make more ethanol of 30 °Bx than the figures above reach. */
+const LEAST_SUGAR = 16.8;
+
+/**
+ * How far under the reading of the dry wine a reading may lie before the two readings cannot be of one must, in °Bx.
+ */
 const DRY_SLACK = 1;
 
 const raised = ([linear = 0, square = 0]: readonly number[], gramsPerLitre: number): number =>
   gramsPerLitre * (linear + square * gramsPerLitre);
 
-/** What sugar adds to the refractive index of water at 20 °C, 0 to 340 g/L glucose and fructose. CRC Handbook, fitted. */
-export function refractionOfSugar(gramsPerLitre: number): Worked {
-  return outside(gramsPerLitre, 0, 340, 'sugar', 'g/L') ?? raised(SUGAR_REFRACTS, gramsPerLitre);
-}
+/** What 0 to 340 g/L glucose and fructose add to the refractive index of water at 20 °C. CRC Handbook, fitted. */
+export const refractionOfSugar = (gramsPerLitre: number): number => raised(SUGAR_REFRACTS, gramsPerLitre);
 
-/** What ethanol adds to the refractive index of water at 20 °C, 0 to 145 g/L (18 % vol). CRC Handbook, fitted. */
-export function refractionOfEthanol(gramsPerLitre: number): Worked {
-  return outside(gramsPerLitre, 0, 145, 'ethanol', 'g/L') ?? raised(ETHANOL_REFRACTS, gramsPerLitre);
-}
+/** What 0 to 145 g/L ethanol (18 % vol) adds to the refractive index of water at 20 °C. CRC Handbook, fitted. */
+export const refractionOfEthanol = (gramsPerLitre: number): number => raised(ETHANOL_REFRACTS, gramsPerLitre);
 
 /** A must in ferment as two refractometer readings tell it: an estimate. */
 export interface InFerment {
@@ -54,32 +55,32 @@ export interface InFerment {
 }
 
 /**
- * Sugar, alcohol and relative density of a must in ferment from its refractometer readings before the ferment and now, both at
- * 20 °C: an estimate by physics, no published method. Alcohol bends light too, so the reading itself says none of them.
+ * Sugar, alcohol and relative density of a must in ferment from its refractometer readings before the ferment and now,
+ * both at 20 °C: an estimate by physics, no published method. Alcohol bends light too, so the reading itself says none
+ * of them.
  *
- * Before, 10 to 30 °Bx, gives the sugar (OIV-MA-AS2-02). The sugar now is the one for which the refractive index comes out as read: the
- * index before, less what the fermented sugar added, plus what its ethanol and glycerol add (CRC Handbook), alcohol by the
- * convention in g/L sugar a % vol. Each is taken to add for itself, volume and acids as unchanged. The relative density follows
- * by Tabarié's rule. Good to about 10 g/L, 0.6 % vol and 0.004; a dry wine from 24 °Bx reads 8 to 9 °Bx, as is common experience.
+ * Before, 10 to 30 °Bx, gives the sugar (OIV-MA-AS2-02). The sugar now is the one for which the refractive index comes
+ * out as read: the index before, less what the fermented sugar added, plus what its ethanol and glycerol add (CRC
+ * Handbook), alcohol by the convention in g/L sugar a % vol. Each is taken to add for itself, volume and acids as
+ * unchanged. The relative density follows by Tabarié's rule. Good to about 10 g/L, 0.6 % vol and 0.004; a dry wine from
+ * 24 °Bx reads 8 to 9 °Bx, as is common experience.
  */
 export function inFerment(brixBefore: number, brixNow: number, gramsPerPercent: number): Worked<InFerment> {
   const wrong =
     outside(brixBefore, MUST_LEAST_BRIX, MUST_MOST_BRIX, 'the reading before the ferment', '°Bx') ??
     outside(brixNow, 0, MUST_MOST_BRIX, 'the reading now', '°Bx') ??
+    outside(gramsPerPercent, LEAST_SUGAR, 20, 'sugar for one % vol', 'g/L') ??
     (brixNow > brixBefore ? refuse('the reading now is above the one before the ferment') : undefined);
   if (wrong !== undefined) return wrong;
   return andThen(mustByRefractometer(brixBefore), ({ gramsPerLitre: sugarBefore, density }) =>
-    andThen(potentialAlcohol(sugarBefore, gramsPerPercent), () => {
-      const sugar = sugarNow(sugarBefore, brixBefore, brixNow, gramsPerPercent);
-      return andThen(sugar, (sugarGramsPerLitre) => {
-        const fermented = sugarBefore - sugarGramsPerLitre;
-        const alcoholPercentVolume = fermented / gramsPerPercent;
-        return andThen(densityInFerment(density, fermented, alcoholPercentVolume), (relativeDensity) => ({
-          sugarGramsPerLitre,
-          alcoholPercentVolume,
-          relativeDensity,
-        }));
-      });
+    andThen(sugarNow(sugarBefore, brixBefore, brixNow, gramsPerPercent), (sugarGramsPerLitre) => {
+      const fermented = sugarBefore - sugarGramsPerLitre;
+      const alcoholPercentVolume = fermented / gramsPerPercent;
+      return andThen(densityInFerment(density, fermented, alcoholPercentVolume), (relativeDensity) => ({
+        sugarGramsPerLitre,
+        alcoholPercentVolume,
+        relativeDensity,
+      }));
     }),
   );
 }
@@ -87,8 +88,8 @@ export function inFerment(brixBefore: number, brixNow: number, gramsPerPercent: 
 function sugarNow(sugarBefore: number, brixBefore: number, brixNow: number, gramsPerPercent: number): Worked {
   /** How far the refractive index has fallen once so much sugar is gone. */
   const fallen = (fermented: number): number => {
-    const gone = raised(SUGAR_REFRACTS, sugarBefore) - raised(SUGAR_REFRACTS, sugarBefore - fermented);
-    const ethanol = raised(ETHANOL_REFRACTS, (fermented / gramsPerPercent) * ETHANOL_GRAMS);
+    const gone = refractionOfSugar(sugarBefore) - refractionOfSugar(sugarBefore - fermented);
+    const ethanol = refractionOfEthanol((fermented / gramsPerPercent) * ETHANOL_GRAMS);
     return gone - ethanol - GLYCEROL_REFRACTS * GLYCEROL_SHARE * fermented;
   };
   return andThen(refractiveIndexOfBrix(brixBefore), (before) =>
@@ -103,7 +104,9 @@ function sugarNow(sugarBefore: number, brixBefore: number, brixNow: number, gram
   );
 }
 
-/** Tabarié's rule: the relative density of what is left without alcohol, plus that of as much alcohol in water, less 1. */
+/**
+ * Tabarié's rule: the relative density of what is left without alcohol, plus that of as much alcohol in water, less 1.
+ */
 function densityInFerment(mustDensity: number, fermented: number, alcoholPercentVolume: number): Worked {
   const lost = fermented * (1 - GLYCEROL_SHARE * GLYCEROL_AS_EXTRACT);
   const residue = andThen(brixOfDensity(mustDensity, 20), (brix) =>

@@ -14,8 +14,9 @@ const WARMEST = 30;
 /**
  * What is added to a reading in % by mass at a temperature, in hundredths; a row a temperature.
  *
- * 5 to 17 °C: OIV-MA-AS2-02, Table I. 20 °C: nothing. 21 to 30 °C: the international correction table of 1936 (AOAC 932.14,
- * ISO 2173), its rows from 23 °C on from memory: the rows 10 to 22 of the same memory are those of a national standard.
+ * 5 to 17 °C: OIV-MA-AS2-02, Table I. 20 °C: nothing. 21 to 30 °C: the international correction table of 1936 (AOAC
+ * 932.14, ISO 2173), its rows from 23 °C on from memory: the rows 10 to 22 of the same memory are those an interstate
+ * standard prints.
  */
 const CORRECTIONS: readonly (readonly [celsius: number, ...hundredths: readonly number[]])[] = [
   [5, -82, -87, -92, -95, -99],
@@ -47,24 +48,24 @@ const CORRECTIONS: readonly (readonly [celsius: number, ...hundredths: readonly 
 /** The warmest row that was read in print. */
 export const READ_UP_TO_CELSIUS = 22;
 
-/** The value at x of a line through points given by rising places, in proportion between two of them; none beyond the last. */
+/** The value at x of a line through points given by rising places, in proportion between two of them. */
 function between(places: readonly number[], values: readonly number[], x: number): number {
   const next = Math.max(
     1,
     places.findIndex((place) => place >= x),
   );
-  if (x > (places.at(-1) ?? x)) return Number.NaN;
   const [left = Number.NaN, right = Number.NaN] = places.slice(next - 1, next + 1);
   const [from = Number.NaN, to = Number.NaN] = values.slice(next - 1, next + 1);
   return from + ((to - from) * (x - left)) / (right - left);
 }
 
 /**
- * What is added to a refractometer reading taken at another temperature than 20 °C, in °Brix; for instruments that do not correct it
- * themselves.
+ * What is added to a refractometer reading taken at another temperature than 20 °C, in °Brix; for instruments that do
+ * not correct it themselves.
  *
- * From two published tables (see `CORRECTIONS`), between rows and columns in proportion; readings from 10 to 40 °Bx at 10 to 30 °C, to
- * 30 °Bx from 5 °C. Printed to 0.01; an older table (Stanek) lies up to 0.09 lower at 30 °C.
+ * From two published tables (see `CORRECTIONS`), between rows and columns in proportion; readings from 10 to 40 °Bx at
+ * 10 to 30 °C, to 30 °Bx from 5 °C. Printed to 0.01; an older table, of the CRC Handbook, lies up to 0.10 lower at 30
+ * °C.
  */
 export function refractometerCorrection(brix: number, celsius: number): Worked {
   const most = celsius < FULL_FROM ? SHORT_MOST : 40;
@@ -73,7 +74,9 @@ export function refractometerCorrection(brix: number, celsius: number): Worked {
     outside(brix, MUST_LEAST_BRIX, most, 'a refractometer reading', '°Bx'),
   );
   if (wrong !== undefined) return wrong;
-  const atReading = CORRECTIONS.map(([, ...row]) => between(COLUMNS.slice(0, row.length), row, brix));
-  const temperatures = CORRECTIONS.map(([temperature]) => temperature);
+  // Rows that end before the reading are those of temperatures it is not held for.
+  const holding = CORRECTIONS.filter(([, ...row]) => brix <= (COLUMNS[row.length - 1] ?? 0));
+  const atReading = holding.map(([, ...row]) => between(COLUMNS, row, brix));
+  const temperatures = holding.map(([temperature]) => temperature);
   return between(temperatures, atReading, celsius) / 100;
 }

@@ -14,7 +14,9 @@ const DENSITY: readonly (readonly number[])[] = [
   [18.3184, 12.3081],
 ];
 
-/** Water as ICUMSA has it: Bettin and Spieweck's equation after Wagenbreth and Blanke, the powers of t in the numerator. */
+/**
+ * Water as ICUMSA has it: Bettin and Spieweck's equation after Wagenbreth and Blanke, the powers of t in the numerator.
+ */
 const WATER = [999.83952, 16.952577, -7.9905127e-3, -46.241757e-6, 105.84601e-9, -281.03006e-12];
 const WATER_BELOW = 16.887236e-3;
 
@@ -50,8 +52,8 @@ const temperatureFits = (celsius: number) => outside(celsius, 0, 100, 'a tempera
 /**
  * Density in kg/m³ (= g/L), in vacuo, of a solution of so many % sucrose by mass (°Brix).
  *
- * ρ = ρw(t) + Σ a w^i + x Σ b w^i + x² Σ c w^i + x³ Σ d w^i + x⁴ Σ e w^i, w = brix/100, x = (t − 20)/100; 0 to 70 °Bx, 0 to
- * 100 °C; not rounded. ICUMSA SPS-4; Bubnik, Kadlec, Urban & Bruhns, Sugar Technologists Manual (1995) p. 164.
+ * ρ = ρw(t) + Σ a w^i + x Σ b w^i + x² Σ c w^i + x³ Σ d w^i + x⁴ Σ e w^i, w = brix/100, x = (t − 20)/100; 0 to 70 °Bx,
+ * 0 to 100 °C; not rounded. ICUMSA SPS-4; Bubnik, Kadlec, Urban & Bruhns, Sugar Technologists Manual (1995) p. 164.
  */
 export function sucroseDensity(brix: number, celsius: number): Worked {
   const wrong = firstRefusal(outside(brix, 0, MOST_BRIX, 'sugar', '°Bx'), temperatureFits(celsius));
@@ -70,8 +72,8 @@ export function brixOfDensity(gramsPerLitre: number, celsius: number): Worked {
 }
 
 /**
- * Relative density 20/20 °C as weighing in air shows it, from the true one: (ρ − air) / (ρw − air), air 1.2 kg/m³. From 0.9 to
- * 1.5; 0.0001 above the true one at 20 °Bx.
+ * Relative density 20/20 °C as weighing in air shows it, from the true one: (ρ − air) / (ρw − air), air 1.2 kg/m³. From
+ * 0.9 to 1.5; 0.0001 above the true one at 20 °Bx.
  */
 export function inAir(relativeDensity: number): Worked {
   const water = densityAt(0, 20);
@@ -94,8 +96,9 @@ const nbsCubic = (s: number): number => polynomial([-669.56218, 1262.7794, -775.
 /**
  * °Brix from the relative density 20/20 °C in air.
  *
- * Bx = 182.46007 S³ − 775.68212 S² + 1262.7794 S − 669.56218, S from 1 to 1.17874 (40 °Bx); below 1.00002, where it falls
- * under nothing, 0. Fitted to the table of NBS Circular C440 (Bates et al., 1942), 0.0009 °Bx from it in the mean.
+ * Bx = 182.46007 S³ − 775.68212 S² + 1262.7794 S − 669.56218, S from 1 to 1.17874 (40 °Bx); below 1.00002, where it
+ * falls under nothing, 0. Fitted to the table of NBS Circular C440 (Bates et al., 1942), 0.0009 °Bx from it in the
+ * mean.
  */
 export function brixOfRelativeDensityInAir(relativeDensityInAir: number): Worked {
   const wrong = outside(relativeDensityInAir, 1, NBS_MOST_SG, 'a relative density', '');
@@ -113,8 +116,8 @@ const asbcCubic = (s: number): number => polynomial([-616.868, 1111.14, -630.272
 /**
  * Degrees Plato from the relative density 20/20 °C in air.
  *
- * P = 135.997 S³ − 630.272 S² + 1111.14 S − 616.868, S from 1 to 1.08297 (20 °P): above, the fit leaves the sugar tables (0.12
- * thousandths at 30). Below nothing, 0. Fitted to the table of the American Society of Brewing Chemists.
+ * P = 135.997 S³ − 630.272 S² + 1111.14 S − 616.868, S from 1 to 1.08297 (20 °P): above, the fit leaves the sugar
+ * tables (0.12 thousandths at 30). Below nothing, 0. Fitted to the table of the American Society of Brewing Chemists.
  */
 export function platoOfRelativeDensityInAir(relativeDensityInAir: number): Worked {
   const wrong = outside(relativeDensityInAir, 1, PLATO_MOST_SG, 'a relative density', '');
@@ -133,9 +136,9 @@ const indexQuintic = (n: number): number =>
 /**
  * °Brix from the refractive index at 20 °C and 589.3 nm, as a refractometer turns it into its scale.
  *
- * Bx = 11758.74 n⁵ − 88885.21 n⁴ + 270177.93 n³ − 413145.80 n² + 318417.95 n − 99127.4536, n from 1.33299 (water) to 1.40985
- * (45 °Bx); below nothing, 0. A fit to the table of ICUMSA; its printed digits leave it 0.015 to 0.021 °Bx under
- * OIV-MA-AS2-02 between 10 and 30.
+ * Bx = 11758.74 n⁵ − 88885.21 n⁴ + 270177.93 n³ − 413145.80 n² + 318417.95 n − 99127.4536, n from 1.33299 (water) to
+ * 1.40985 (45 °Bx); below nothing, 0. A fit to the table of ICUMSA; its printed digits leave it 0.015 to 0.021 °Bx
+ * under OIV-MA-AS2-02 between 10 and 30.
  */
 export function brixOfRefractiveIndex(index: number): Worked {
   const wrong = outside(index, LEAST_INDEX, MOST_INDEX, 'a refractive index', '');
@@ -153,7 +156,9 @@ export function sucroseGramsPerLitre(brix: number): Worked {
   return andThen(sucroseDensity(brix, 20), (density) => (brix / 100) * density);
 }
 
-/** °Brix of a solution with so many grams of sucrose a litre at 20 °C, 0 to 940: `sucroseGramsPerLitre` by bracketing. */
+/**
+ * °Brix of a solution with so many grams of sucrose a litre at 20 °C, 0 to 940: `sucroseGramsPerLitre` by bracketing.
+ */
 export function brixOfSucroseGramsPerLitre(gramsPerLitre: number): Worked {
   const concentration = (brix: number): number => (brix / 100) * densityAt(brix, 20);
   return outside(gramsPerLitre, 0, 940, 'sugar', 'g/L') ?? whereRising(concentration, gramsPerLitre, 0, MOST_BRIX);

@@ -23,7 +23,7 @@ const figure = (given: Given, name: string): number => given.figures[name] ?? Nu
 
 const EXACT = 'Units by their exact definitions: NIST Handbook 44, appendix C, and SP 811, appendix B';
 const US_LAW =
-  '27 CFR 24.246 (2015 edition) for the limits named; the OIV code of practices for those of the OIV. Check the text in force';
+  'Limits: 27 CFR 24.246 (2015 edition), the OIV code of practices, Regulation (EC) 606/2009; the texts in force prevail';
 const US_WATER = '27 CFR 24.246(a)(2): water that treating materials bring, 1 % of the volume in all';
 const SHEETS =
   'The label and the safety data sheet of the product come first: dusts hurt the lungs, sulfites give off gas, acids and caustics burn. Mask, goggles, gloves, powder into water, fresh air; local codes and trained people decide.';
@@ -101,7 +101,7 @@ const ADDITION: Calculation = {
   range: 'Volumes of 1 mL to 10 million litres, rates up to 1 kg/L.',
   sources: [EXACT, US_LAW],
   caution: SHEETS,
-  example: '--volume 1840 L --rate 2 lb/1000 gal --substance "gum arabic"',
+  example: '--volume "1840 L" --rate "2 lb/1000 gal" --substance "gum arabic"',
   work: (given) => {
     const { volume, rate, amount } = given.figures;
     const substance = given.words.substance;
@@ -152,7 +152,7 @@ const FRUIT_ADDITION: Calculation = {
   range: 'Fruit of 1 g to 10 million kilograms.',
   sources: [EXACT],
   caution: SHEETS,
-  example: '--fruit 2 short-ton --rate 5 g/100 kg',
+  example: '--fruit "2 short-ton" --rate "5 g/100 kg"',
   work: (given) => {
     const { rate, amount } = given.figures;
     const fruit = figure(given, 'fruit');
@@ -187,7 +187,7 @@ const LIQUID_ADDITION: Calculation = {
   range: 'Volumes of 1 mL to 10 million litres, rates up to the volume itself.',
   sources: [EXACT, US_WATER],
   caution: SHEETS,
-  example: '--volume 1840 L --rate 12 mL/hL',
+  example: '--volume "1840 L" --rate "12 mL/hL"',
   work: (given) => {
     const { rate, amount } = given.figures;
     const volume = figure(given, 'volume');
@@ -245,7 +245,7 @@ const BENCH_TO_CELLAR: Calculation = {
     US_LAW,
   ],
   caution: SHEETS,
-  example: '--solution 5 % --added 1 mL --sample 100 mL --volume 1840 L',
+  example: '--solution "5 %" --added "1 mL" --sample "100 mL" --volume "1840 L"',
   work: (given) => {
     const strength = figure(given, 'solution');
     const volume = figure(given, 'volume');
@@ -316,7 +316,7 @@ const SOLUTION_VOLUME: Calculation = {
   range: 'Strengths up to 100 % as grams in 100 mL.',
   sources: ['By definition: per cent is grams in 100 mL of solution', US_WATER],
   caution: SHEETS,
-  example: '--amount 640 g --solution 5 % --volume 1840 L',
+  example: '--amount "640 g" --solution "5 %" --volume "1840 L"',
   work: (given) => {
     const amount = figure(given, 'amount');
     const { solution, volume } = given.figures;
@@ -361,7 +361,7 @@ const DILUTION: Calculation = {
   sources: ['By definition: what is dissolved stays the same'],
   caution:
     'Acid and caustic go into the water, never the water into them; goggles and gloves. The safety data sheet and local codes come first.',
-  example: '--strong 1 % --weak 0.004 % --made-up 250 mL',
+  example: '--strong "1 %" --weak "0.004 %" --made-up "250 mL"',
   work: (given) => {
     const madeUp = figure(given, 'made-up');
     return andThen(millilitresToDilute(figure(given, 'strong'), figure(given, 'weak'), madeUp), (millilitres) => ({

@@ -90,7 +90,7 @@ const TANK_VOLUME: Calculation = {
     'Sides of 1 cm to 50 m; flat floor and ends, level. Cones, dished ends, jackets, manholes and what floats are not in it: a table made by filling the tank is better. US tax payment asks for a certified one (27 CFR 24.167).',
   sources: ['Geometry', EXACT],
   caution: AT_A_TANK,
-  example: '--shape lying --diameter 7 ft --length 20 ft --dip 51 in',
+  example: '--shape lying --diameter "7 ft" --length "20 ft" --dip "51 in"',
   work: (given) => {
     const shape: Shape = SHAPES.find((each) => each === given.words.shape) ?? SHAPES[0];
     return andThen(vesselOf(given, shape), ({ deepest, litresAt }) =>
@@ -183,7 +183,7 @@ const BOTTLES_AND_CASES: Calculation = {
   ],
   caution:
     'What a bottle must hold and a report must say is for the law of the place, in the text now in force; the figures here are those read.',
-  example: '--volume 2140 L --loss 1 %',
+  example: '--volume "2140 L" --loss "1 %"',
   work: (given) => {
     const { volume, cases, bottles } = given.figures;
     const size = given.figures.size ?? 750;

@@ -45,7 +45,7 @@ const TARGET: Input = {
 const NUTRIENT: readonly Input[] = [
   {
     name: 'nutrient',
-    say: 'the nutrient; diammonium phosphate where none is named',
+    say: 'the nutrient; diammonium phosphate where neither it nor a label is given',
     unit: '',
     names: 'substance',
     optional: true,
@@ -81,8 +81,10 @@ const OIV_LAW =
 const FOAM =
   'A powder thrown into a fermenting must sets its carbon dioxide free at once: it can boil over. Dissolve it first in a little juice, add it slowly, stay clear of the opening, fresh air on. Common practice, no source for the foam; the gas limits of NIOSH and 29 CFR 1910.1000 (5000 ppm over eight hours). Local codes, the sheet of the product and trained people come first.';
 
+/** The nutrient named; a mixed one where only its label is given; else the salt most cellars have. */
 function nutrientOf(given: Given): string {
-  return given.words.nutrient ?? 'diammonium phosphate';
+  const byLabel = given.figures['percent-nitrogen'] !== undefined || given.figures['label-rate'] !== undefined;
+  return given.words.nutrient ?? (byLabel ? 'nutrient' : 'diammonium phosphate');
 }
 
 function percentOf(given: Given): Worked {
@@ -151,7 +153,7 @@ const YAN_TOTAL: Calculation = {
   formula: 'yan = amino + ammonia × 14.007 / 17.031, or amino + ammonium',
   range: 'Each figure 0 to 1000 mg/L. A laboratory gives ammonia as NH3 or as nitrogen: its sheet says which.',
   sources: [MOLAR],
-  example: '--amino 120 mg/L --ammonia 60 mg/L',
+  example: '--amino "120 mg/L" --ammonia "60 mg/L"',
   work: (given) => {
     const { ammonia, ammonium } = given.figures;
     if (ammonia !== undefined && ammonium !== undefined) {
@@ -185,7 +187,7 @@ const YAN_TARGET: Calculation = {
     'Common practice, no source: 200, 250, 300, 350 mg N/L at 21, 23, 25, 27 °Bx, credited to a university course',
     'American Journal of Enology and Viticulture 69 (2018) 45–53: about 100 mg N/L was enough for one red',
   ],
-  example: '--brix 24 --demand medium --yan 140 mg/L',
+  example: '--brix 24 --demand medium --yan "140 mg/L"',
   work: (given) => {
     const brix = figure(given, 'brix');
     const demand: Demand = DEMANDS.find((each) => each === given.words.demand) ?? DEMANDS[0];
@@ -220,14 +222,14 @@ const NUTRIENT_DOSE: Calculation = {
   range: 'Nitrogen 0 to 1000 mg/L; nutrients of 0.1 to 25 % nitrogen. A mixed nutrient needs its label.',
   sources: [MOLAR, LAW, OIV_LAW],
   caution: FOAM,
-  example: '--volume 2000 L --yan 140 mg/L --target 216 mg/L --nutrient DAP',
+  example: '--volume "2000 L" --yan "140 mg/L" --target "216 mg/L" --nutrient DAP',
   work: (given) =>
     andThen(weighed(given), ({ rate, grams, nitrogen, percent }) =>
       andThen(
         asRates(rate),
         (rates): Worked<Answer> => ({
           figures: [
-            { say: 'weigh in', value: grams, unit: 'g', decimals: 0 },
+            { say: 'weigh in', value: grams, unit: 'g', decimals: 1 },
             ...rates,
             { say: 'it brings nitrogen', value: nitrogen, unit: 'mg/L', decimals: 0 },
           ],
@@ -250,14 +252,14 @@ const FEEDING_PLAN: Calculation = {
   range: `1 to ${MOST_FEEDS} feeds, must of 15 to 30 °Bx. Read on the hydrometer, not the refractometer, once it ferments.`,
   sources: [`${SUPPLIER} (half at the start, half when a third is fermented)`, MOLAR, LAW, OIV_LAW],
   caution: FOAM,
-  example: '--volume 2000 L --brix 24 --yan 140 mg/L --target 216 mg/L --feeds 2',
+  example: '--volume "2000 L" --brix 24 --yan "140 mg/L" --target "216 mg/L" --feeds 2',
   work: (given) =>
     andThen(feedingPlan(figure(given, 'brix'), given.figures.feeds ?? 2), (plan) =>
       andThen(
         weighed(given),
         ({ rate, grams, percent }): Worked<Answer> => ({
           figures: [
-            { say: 'in all', value: grams, unit: 'g', decimals: 0 },
+            { say: 'in all', value: grams, unit: 'g', decimals: 1 },
             ...plan.feeds.flatMap(({ brix, share }, index): Figure[] => [
               {
                 say:
@@ -268,7 +270,7 @@ const FEEDING_PLAN: Calculation = {
                 unit: '°Bx',
                 decimals: 1,
               },
-              { say: 'weigh in', value: grams * share, unit: 'g', decimals: 0 },
+              { say: 'weigh in', value: grams * share, unit: 'g', decimals: 1 },
             ]),
             { say: 'no feed below', value: plan.lastBrix, unit: '°Bx', decimals: 1 },
           ],
@@ -317,8 +319,8 @@ const COPPER_DOSE: Calculation = {
     ),
     'Iowa State University Extension, Treatment for Removal of H2S: trial of 0.05 to 0.2 mg/L first',
   ],
-  caution: `Copper sulfate is poisonous and what it leaves is limited by law: a trial first, the least that helps, weighed to the milligram by a second pair of eyes, the copper analysed afterwards; ${SHEET}. Limits as read in 27 CFR 24.246, OIV-MA-C1-01 and the Weinverordnung.`,
-  example: '--volume 225 L --add 0.2 mg/L',
+  caution: `Copper sulfate is poisonous and what it leaves is limited by law: a trial first, the least that helps, weighed to the milligram by a second pair of eyes, the copper analysed afterwards; ${SHEET}. Limits as read in 27 CFR 24.246, the OIV code of practices and the Weinverordnung.`,
+  example: '--volume "225 L" --add "0.2 mg/L"',
   work: (given) => {
     const added = figure(given, 'add');
     const volume = figure(given, 'volume');

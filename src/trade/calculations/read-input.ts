@@ -1,17 +1,12 @@
 /** Reads what a person typed for an input of a calculation: a number and its unit, or a word out of a list. */
-import { type Dimension, findUnit, type UnitWord } from '../../../grammar/units.ts';
+import { type Dimension, findUnit } from '../../../grammar/units.ts';
+import { inUnit } from '../convert.ts';
 import { parseDecimal } from '../decimal.ts';
 import { findSubstance, SUBSTANCES } from '../substances.ts';
 import { refuse, type Worked } from '../worked.ts';
 import type { Input } from './calculation.ts';
 
-const QUANTITY = /^\s*([+-]?[\d.]+)\s*(\S.*?)?\s*$/;
-
-/** A number in one unit as a number in another of its dimension. */
-export function inUnit(value: number, from: UnitWord, to: UnitWord): number {
-  const base = ((value + Number(from.offset ?? 0n)) * Number(from.num)) / Number(from.den);
-  return (base * Number(to.den)) / Number(to.num) - Number(to.offset ?? 0n);
-}
+const QUANTITY = /^\s*([+-]?[\d.]+)\s*([^\s\d.,].*?)?\s*$/;
 
 /** Units that fit an input, for messages: the commonest few. */
 function examples(dimensions: readonly Dimension[], unit: string): string {

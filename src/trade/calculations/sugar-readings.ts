@@ -16,6 +16,7 @@ const temp: Input = {
   dimensions: ['temperature'],
   record: 'temp',
 };
+
 /** The readings a must may be given by, the one that is taken first. */
 const READINGS: readonly (Input & { readonly scale: DensityScale })[] = [
   {
@@ -153,7 +154,7 @@ function correctRefractometer(given: Given): Worked<Answer> {
         'Not for an instrument that corrects by itself.',
         ...(celsius > READ_UP_TO_CELSIUS
           ? [
-              'The rows above 22 °C are from memory; an older table (Stanek) gives up to 0.09 °Bx less at 30 °C. Cool the sample where it matters.',
+              'The rows above 22 °C are from memory; an older one, of the CRC Handbook, gives up to 0.10 °Bx less at 30 °C. Cool the sample where it matters.',
             ]
           : []),
       ],
@@ -231,7 +232,7 @@ export const SUGAR_READING_CALCULATIONS: readonly Calculation[] = [
     range: 'brix 10 to 40 at 10 to 30 °C; 10 to 30 from 5 °C.',
     sources: [
       OIV_MUST,
-      'International correction table of 1936 (AOAC 932.14, ISO 2173): rows to 22 °C as in an interstate standard for juice products, from 23 °C from memory',
+      'International correction table of 1936 (AOAC 932.14, ISO 2173): rows to 22 °C as an interstate standard prints them, from 23 °C from memory',
     ],
     example: '--brix 23.8 --temp "14 C"',
     work: correctRefractometer,

@@ -109,7 +109,7 @@ function otherwise(
 ): readonly string[] {
   if (given.figures.alcohol === undefined) {
     return [
-      'By the tables of the OIV the molecular share is larger, in wine by a fourth and more: the alcohol would tell.',
+      'By the tables of the OIV the molecular share at 20 °C is larger, by a fourth to a half in wine of 10 to 14 % vol: the alcohol would tell.',
     ];
   }
   const other = conditionsOf(given, methodOf(given) === 'plain' ? 'oiv' : 'plain');

@@ -67,6 +67,10 @@ export function oddReadings(readings: readonly Reading[], kind: OddKind): OddRea
     return change <= Math.max(soak, play.up(to.hours - from.hours));
   };
   const sound = longestChain(order, mayFollow);
+  const goesOn = (place: number, end: number): boolean => {
+    for (let at = place; at < end; at++) if (!mayFollow(at, at + 1)) return false;
+    return scale !== undefined && (order[place] as Reading).value > (order[place - 1] as Reading).value;
+  };
   const odd: OddReading[] = [];
   for (let place = 0; place < order.length; ) {
     if (sound.has(place)) {
@@ -77,7 +81,9 @@ export function oddReadings(readings: readonly Reading[], kind: OddKind): OddRea
     while (end < order.length && !sound.has(end)) end++;
     const before = order[place - 1];
     const after = order[end];
-    if (end - place >= LASTING) {
+    // Sugar that rose and went on falling from there was raised, even where later readings happen to fit the earlier ones.
+    const raised = end - place > 1 && before !== undefined && after !== undefined && goesOn(place, end);
+    if (end - place >= LASTING || raised) {
       // The larger part was taken as sound; the change is where the smaller one begins, or where it ends.
       const at = before === undefined ? after : order[place];
       const from = before ?? order[end - 1];

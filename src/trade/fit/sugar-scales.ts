@@ -20,11 +20,17 @@ export interface SugarScale {
   readonly error: number;
   /** One degree Brix on this scale, midway through a ferment. */
   readonly perBrix: number;
+  /**
+   * At this or below a wine counts as dry: −1.0 °Bx, where dryness by hydrometer begins as the trade press gives it; 2 g/L of
+   * sugar itself (common practice, no source).
+   */
+  readonly finished: number;
 }
 
 const DRY_BRIX = -1.5;
 const DRY_SPREAD_BRIX = 0.4;
 const ERROR_BRIX = 0.3;
+const FINISHED_BRIX = -1;
 
 const byDensity = (
   key: SugarScaleKey,
@@ -34,7 +40,16 @@ const byDensity = (
   perBrix: number,
 ): readonly [SugarScaleKey, SugarScale] => [
   key,
-  { key, unit, decimals, dry, drySpread: DRY_SPREAD_BRIX * perBrix, error: ERROR_BRIX * perBrix, perBrix },
+  {
+    key,
+    unit,
+    decimals,
+    dry,
+    drySpread: DRY_SPREAD_BRIX * perBrix,
+    error: ERROR_BRIX * perBrix,
+    perBrix,
+    finished: dry + (FINISHED_BRIX - DRY_BRIX) * perBrix,
+  },
 ];
 
 /** A degree Brix is 3.87 thousandths of SG at 0 and 4.6 at 25 °Bx (NBS Circular C440): 4.1 on the way from one to the other. */
@@ -52,13 +67,18 @@ const SCALES: ReadonlyMap<SugarScaleKey, SugarScale> = new Map([
   // Sugar itself: dry is next to nothing (2 g/L and 2 about it); analysis and sampling are surer to 3 g/L at best.
   [
     'residual sugar',
-    { key: 'residual sugar', unit: 'g/L', decimals: 1, dry: 2, drySpread: 2, error: 3, perBrix: 9.3 },
+    { key: 'residual sugar', unit: 'g/L', decimals: 1, dry: 2, drySpread: 2, error: 3, perBrix: 9, finished: 2 },
   ] as const,
 ]);
 
 /** The scale of an analyte; `undefined` for one that measures no sugar. */
 export function sugarScale(key: string): SugarScale | undefined {
   return SCALES.get(key as SugarScaleKey);
+}
+
+/** What so many degrees Brix of a hydrometer are on a scale, about: a ferment passes both at the same time. */
+export function fromBrix(brix: number, { dry, perBrix }: SugarScale): number {
+  return dry + (brix - DRY_BRIX) * perBrix;
 }
 
 /** A value of a scale with its unit, for people: `12.4 °Bx`, `SG 1.0503`. */
