@@ -96,6 +96,8 @@ const rows = {
   'work-on-empty': warning('Work or a reading on an empty vessel'),
   'reading-implausible': warning('A reading outside what is usual'),
   'dose-implausible': warning('A dose outside what is usual'),
+  'ferment-sluggish': warning('A ferment that goes too slowly'),
+  'ferment-stuck': warning('A ferment that has stopped with sugar left'),
   'ferment-warm': warning('A ferment warmer than is usual'),
   'limit-passed': warning('More than the chosen law allows'),
   'brix-rising': warning('Sugar rises during a ferment'),

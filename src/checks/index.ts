@@ -7,6 +7,7 @@ import { lotAccounts } from './lot-accounts.ts';
 import { orderOfWork } from './order-of-work.ts';
 import { questions } from './questions.ts';
 import { readings } from './readings.ts';
+import { slowFerments } from './slow-ferments.ts';
 import { waitingFruit } from './waiting-fruit.ts';
 import { warmFerments } from './warm-ferments.ts';
 import { yields } from './yields.ts';
@@ -19,6 +20,7 @@ export const CHECKS: readonly Check[] = [
   limits,
   readings,
   warmFerments,
+  slowFerments,
   yields,
   waitingFruit,
   lotAccounts,
