@@ -7,7 +7,11 @@ import { CHECKS } from './index.ts';
 
 /** Folds with every check looking on; further watchers may look on with them. */
 export function checkJournal(files: readonly SourceFile[], options: FoldOptions = {}): Folded {
-  const folded = foldJournal(files, { ...options, watchers: [...CHECKS, ...(options.watchers ?? [])] });
+  return orEmpty(files, foldJournal(files, { ...options, watchers: [...CHECKS, ...(options.watchers ?? [])] }));
+}
+
+/** What was folded, with a finding where there was nothing to fold. */
+export function orEmpty(files: readonly SourceFile[], folded: Folded): Folded {
   if (folded.entries > 0 || folded.findings.length > 0) return folded;
   const finding: Finding = {
     code: 'journal-empty',

@@ -1,6 +1,6 @@
 /** Doses beyond what a cellar uses: a rate in grams a litre typed for grams a hectolitre, a point too far to the right. */
 import type { MaterialId } from '../journal/events.ts';
-import type { Check } from './check.ts';
+import { forgetful } from './check.ts';
 
 /** The most of one addition, in g/hL, by kind of material (from memory, no source: far above what packages recommend). */
 const MOST: Readonly<Record<string, number>> = {
@@ -18,7 +18,7 @@ const MOST_SO2 = 150;
 
 const rounded = (value: number): string => String(Number(value.toPrecision(3)));
 
-export const doses: Check = (cellar) => ({
+export const doses = forgetful((cellar) => ({
   after(deed) {
     const { event } = deed;
     if (event.kind !== 'add') return;
@@ -51,4 +51,4 @@ export const doses: Check = (cellar) => ({
       });
     }
   },
-});
+}));

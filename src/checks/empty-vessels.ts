@@ -1,14 +1,15 @@
 /** Work and readings on vessels that hold nothing. */
 
 import { sayTogether } from '../cellar/together.ts';
-import type { Check } from './check.ts';
+import { forgetful } from './check.ts';
 
 const LOOKS: ReadonlySet<string> = new Set(['chill', 'warm', 'stir', 'aerate', 'taste']);
 
-export const emptyVessels: Check = (cellar) => ({
+export const emptyVessels = forgetful((cellar) => ({
   after(deed) {
     const { event } = deed;
-    if (event.kind !== 'reading' && (event.kind !== 'work' || !LOOKS.has(event.verb))) return;
+    const planned = event.kind === 'kept' && event.planned?.under === true;
+    if (!planned && event.kind !== 'reading' && (event.kind !== 'work' || !LOOKS.has(event.verb))) return;
     const empty = event.targets.flatMap((target) =>
       target.kind === 'vessel' && cellar.vessel(target.vessel).content.volume === 0 ? [target.vessel] : [],
     );
@@ -18,4 +19,4 @@ export const emptyVessels: Check = (cellar) => ({
       help: event.kind === 'reading' ? 'name the vessel that was read' : 'name the vessel that was meant',
     }));
   },
-});
+}));

@@ -5,6 +5,7 @@ import { emptyVessels } from './empty-vessels.ts';
 import { limits } from './limits.ts';
 import { lotAccounts } from './lot-accounts.ts';
 import { orderOfWork } from './order-of-work.ts';
+import { plans } from './plans.ts';
 import { questions } from './questions.ts';
 import { readings } from './readings.ts';
 import { slowFerments } from './slow-ferments.ts';
@@ -23,5 +24,6 @@ export const CHECKS: readonly Check[] = [
   slowFerments,
   yields,
   waitingFruit,
+  plans,
   lotAccounts,
 ];

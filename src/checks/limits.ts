@@ -6,7 +6,7 @@ import { type AdditionLimit, limitsOf } from '../trade/rates-of-addition.ts';
 import { totalLimits } from '../trade/sulfur-dioxide-dose.ts';
 import { volatileAcidityLimit } from '../trade/volatile-acidity.ts';
 import { isRefused } from '../trade/worked.ts';
-import type { Check } from './check.ts';
+import { remembering } from './check.ts';
 
 const DECIDES = 'the law in force and its authority decide; if the figure is right, answer with `sic`';
 
@@ -15,10 +15,15 @@ const BODY = { us: 'US', eu: 'OIV' } as const;
 
 const rounded = (value: number): string => String(Number(value.toPrecision(3)));
 
-export const limits: Check = (cellar) => {
-  const { register } = cellar;
+interface Memory {
   /** Sugar last read of a lot, in g/L: sweeter wine may hold more sulfur dioxide. */
-  const sugar = new Map<LotId, number>();
+  readonly sugar: Map<LotId, number>;
+}
+
+const fresh = (): Memory => ({ sugar: new Map() });
+
+export const limits = remembering(fresh, (cellar, { sugar }) => {
+  const { register } = cellar;
   const known = new Map<MaterialId, readonly AdditionLimit[]>();
 
   const colourOf = (id: LotId): 'red' | 'white' | 'rosé' => {
@@ -110,4 +115,4 @@ export const limits: Check = (cellar) => {
       else if (deed.event.kind === 'add') addition(deed, law);
     },
   };
-};
+});

@@ -1,8 +1,8 @@
 /** The account of every lot, to the last microlitre: what came in is what went out and what is on hand. */
 import { onHandByAccount } from '../cellar/accounts.ts';
-import type { Check } from './check.ts';
+import { forgetful } from './check.ts';
 
-export const lotAccounts: Check = (cellar) => ({
+export const lotAccounts = forgetful((cellar) => ({
   after() {
     // accounts are compared once, at the end
   },
@@ -19,4 +19,4 @@ export const lotAccounts: Check = (cellar) => ({
       });
     }
   },
-});
+}));

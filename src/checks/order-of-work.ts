@@ -2,11 +2,16 @@
 
 import { sayTogether } from '../cellar/together.ts';
 import type { LotId } from '../journal/events.ts';
-import type { Check } from './check.ts';
+import { remembering } from './check.ts';
 
-export const orderOfWork: Check = (cellar) => {
+interface Memory {
   /** Lots that were told of once, so that one slip is one finding. */
-  const told = new Set<LotId>();
+  readonly told: Set<LotId>;
+}
+
+const fresh = (): Memory => ({ told: new Set() });
+
+export const orderOfWork = remembering(fresh, (cellar, { told }) => {
   return {
     after(deed, changed) {
       const { event } = deed;
@@ -96,4 +101,4 @@ export const orderOfWork: Check = (cellar) => {
       }
     },
   };
-};
+});

@@ -9,7 +9,7 @@ import type { MaterialFacts } from '../journal/register.ts';
 import { inUnit } from '../trade/convert.ts';
 import { isRefused } from '../trade/worked.ts';
 import { type Answered, answer, type Known, rounded } from './answers.ts';
-import type { Check } from './check.ts';
+import { remembering } from './check.ts';
 
 /** What an answer may rest on; all else is not kept. */
 const KEPT: ReadonlySet<string> = new Set(['pH', 'free SO2', 'total SO2', 'alcohol', 'TA', 'YAN', 'copper']);
@@ -39,12 +39,16 @@ function meant(purpose: string | undefined): string | undefined {
   return undefined;
 }
 
-export const questions: Check = (cellar) => {
+interface Memory {
   /** By vessel while it holds the lot, and by lot for vessels nobody read. */
-  const byVessel = new Map<VesselId, { lot: LotId; figures: Map<string, Seen> }>();
-  const byLot = new Map<LotId, Map<string, Seen>>();
-  const lastAdded = new Map<LotId, Minute>();
+  readonly byVessel: Map<VesselId, { lot: LotId; figures: Map<string, Seen> }>;
+  readonly byLot: Map<LotId, Map<string, Seen>>;
+  readonly lastAdded: Map<LotId, Minute>;
+}
 
+const fresh = (): Memory => ({ byVessel: new Map(), byLot: new Map(), lastAdded: new Map() });
+
+export const questions = remembering(fresh, (cellar, { byVessel, byLot, lastAdded }) => {
   function keep(deed: Deed): void {
     const { event } = deed;
     if (event.kind !== 'reading') return;
@@ -59,11 +63,17 @@ export const questions: Check = (cellar) => {
           byVessel.set(id, held);
         }
         held.figures.set(measure.analyte, seen);
-        const ofLot = byLot.get(lot);
-        if (ofLot === undefined) byLot.set(lot, new Map([[measure.analyte, seen]]));
-        else ofLot.set(measure.analyte, seen);
+        keepOfLot(lot, measure.analyte, seen);
       }
+      // a lot that is still fruit lies in no vessel
+      for (const lot of deed.touchedLots) keepOfLot(lot, measure.analyte, seen);
     }
+  }
+
+  function keepOfLot(lot: LotId, analyte: string, seen: Seen): void {
+    const figures = byLot.get(lot);
+    if (figures === undefined) byLot.set(lot, new Map([[analyte, seen]]));
+    else figures.set(analyte, seen);
   }
 
   function known(id: VesselId, analyte: string): Known | undefined {
@@ -147,4 +157,4 @@ export const questions: Check = (cellar) => {
       if (deed.added.length > 0) for (const id of deed.touchedLots) lastAdded.set(id, event.minute);
     },
   };
-};
+});

@@ -1,7 +1,8 @@
 /** Readings that cannot be: slips of scale and unit, sugar that rises, malic acid that rises, more free than total. */
 import { ANALYTES } from '../../grammar/analytes.ts';
+import type { Deed } from '../cellar/deed.ts';
 import type { Measure, VesselId } from '../journal/events.ts';
-import type { Check } from './check.ts';
+import { remembering } from './check.ts';
 
 const PLAUSIBLE = new Map(ANALYTES.map((analyte) => [analyte.key, analyte]));
 
@@ -50,10 +51,16 @@ interface Seen {
   lot: number;
 }
 
-export const readings: Check = (cellar) => {
-  const sugar = new Map<VesselId, Seen>();
-  const malic = new Map<number, { value: number; minute: number }>();
-  const sulfur = new Map<VesselId, { free?: number; total?: number; minute: number }>();
+interface Memory {
+  readonly sugar: Map<VesselId, Seen>;
+  /** By vessel, and below nought by lot. */
+  readonly malic: Map<number, { value: number; minute: number }>;
+  readonly sulfur: Map<VesselId, { free?: number; total?: number; minute: number }>;
+}
+
+const fresh = (): Memory => ({ sugar: new Map(), malic: new Map(), sulfur: new Map() });
+
+export const readings = remembering(fresh, (cellar, { sugar, malic, sulfur }) => {
   return {
     after(deed) {
       const { event } = deed;
@@ -134,7 +141,7 @@ export const readings: Check = (cellar) => {
     },
   };
 
-  function checkSulfur(deed: Parameters<ReturnType<Check>['after']>[0], measures: readonly Measure[]): void {
+  function checkSulfur(deed: Deed, measures: readonly Measure[]): void {
     const free = measures.find((measure) => measure.analyte === 'free SO2');
     const total = measures.find((measure) => measure.analyte === 'total SO2');
     if (free === undefined && total === undefined) return;
@@ -159,4 +166,4 @@ export const readings: Check = (cellar) => {
       }
     }
   }
-};
+});

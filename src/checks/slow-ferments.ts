@@ -4,7 +4,7 @@ import { paceOf } from '../trade/ferment-pace.ts';
 import type { Reading } from '../trade/fit/odd-readings.ts';
 import { type SugarScaleKey, sugarScale } from '../trade/fit/sugar-scales.ts';
 import { isRefused } from '../trade/worked.ts';
-import type { Check } from './check.ts';
+import { remembering } from './check.ts';
 
 /** The readings of a vessel since it holds what it holds, all on one scale. */
 interface Course {
@@ -20,13 +20,19 @@ const FRESH_MINUTES = 7 * 1440;
 /** Fewer readings tell no pace. */
 const FEWEST = 4;
 
-export const slowFerments: Check = (cellar) => {
-  const courses = new Map<VesselId, Course>();
-  let latest: Minute = 0;
+interface Memory {
+  readonly courses: Map<VesselId, Course>;
+  latest: Minute;
+}
+
+const fresh = (): Memory => ({ courses: new Map(), latest: 0 });
+
+export const slowFerments = remembering(fresh, (cellar, memory) => {
+  const { courses } = memory;
   return {
     after(deed) {
       const { event } = deed;
-      latest = Math.max(latest, event.minute);
+      memory.latest = Math.max(memory.latest, event.minute);
       if (event.kind !== 'reading' || event.sample !== undefined) return;
       for (const { analyte, value, mark, high } of event.measures) {
         if (mark === '<' || mark === '>' || high !== undefined) continue;
@@ -48,6 +54,7 @@ export const slowFerments: Check = (cellar) => {
       }
     },
     end(say) {
+      const { latest } = memory;
       for (const [id, { lot, scale, readings, place, sic }] of courses) {
         const newest = readings[readings.length - 1];
         const state = cellar.vessel(id);
@@ -71,4 +78,4 @@ export const slowFerments: Check = (cellar) => {
       }
     },
   };
-};
+});

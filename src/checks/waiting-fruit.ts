@@ -2,18 +2,24 @@
 
 import type { LotId, Minute, Place } from '../journal/events.ts';
 import { formatMass } from '../trade/convert.ts';
-import type { Check } from './check.ts';
+import { remembering } from './check.ts';
 
 /** Fruit is worked within a few days; longer is a line forgotten (common practice, no source). */
 const DAYS = 4;
 
-export const waitingFruit: Check = (cellar) => {
-  const received = new Map<LotId, { place: Place; minute: Minute; sic: boolean }>();
-  let last: Minute = 0;
+interface Memory {
+  readonly received: Map<LotId, { place: Place; minute: Minute; sic: boolean }>;
+  last: Minute;
+}
+
+const fresh = (): Memory => ({ received: new Map(), last: 0 });
+
+export const waitingFruit = remembering(fresh, (cellar, memory) => {
+  const { received } = memory;
   return {
     after(deed) {
       const { event } = deed;
-      last = event.minute;
+      memory.last = event.minute;
       if (event.kind === 'receive')
         received.set(event.lot, { place: event.place, minute: event.minute, sic: event.sic });
     },
@@ -21,7 +27,7 @@ export const waitingFruit: Check = (cellar) => {
       for (const [id, { place, minute, sic }] of received) {
         const lot = cellar.lot(id);
         const waiting = cellar.fruitWaiting(lot);
-        if (waiting === 0 || last - minute < DAYS * 1440) continue;
+        if (waiting === 0 || memory.last - minute < DAYS * 1440) continue;
         // what is left of a lot that was worked is a matter of weights
         if (waiting * 50 < lot.fruit.received) continue;
         say(
@@ -38,4 +44,4 @@ export const waitingFruit: Check = (cellar) => {
       }
     },
   };
-};
+});

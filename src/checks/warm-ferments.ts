@@ -1,7 +1,7 @@
 /** A ferment warmer than yeast likes: once a vessel and filling, as it then wants cooling and watching. */
 import { findAnalyte } from '../../grammar/analytes.ts';
 import type { LotId, VesselId } from '../journal/events.ts';
-import type { Check } from './check.ts';
+import { remembering } from './check.ts';
 
 /**
  * Degrees Celsius above which a ferment is in danger of stopping (common practice; textbooks put the danger for yeast at 35 to
@@ -12,8 +12,13 @@ const MOST = { red: 35, other: 28 } as const;
 /** The highest temperature a reading of a liquid may plausibly have. */
 const NO_CELLAR = findAnalyte('temp')?.plausible[1] ?? Number.POSITIVE_INFINITY;
 
-export const warmFerments: Check = (cellar) => {
-  const told = new Map<VesselId, LotId>();
+interface Memory {
+  readonly told: Map<VesselId, LotId>;
+}
+
+const fresh = (): Memory => ({ told: new Map() });
+
+export const warmFerments = remembering(fresh, (cellar, { told }) => {
   return {
     after(deed) {
       const { event } = deed;
@@ -41,4 +46,4 @@ export const warmFerments: Check = (cellar) => {
       }
     },
   };
-};
+});

@@ -1,22 +1,27 @@
-/** What fruit can give: the share of stems, and wine against the weight of the fruit. */
-
+/** What fruit can give: the share of stems, and the wine yield (`src/trade/fruit-yield.ts`) within what is possible. */
 import type { LotAccount } from '../cellar/book.ts';
 import type { LotId, Place } from '../journal/events.ts';
-import { formatMass } from '../trade/convert.ts';
-import type { Check } from './check.ts';
+import { formatMass, yieldOf } from '../trade/convert.ts';
+import { litresPerTonne, wineYield } from '../trade/fruit-yield.ts';
+import { remembering } from './check.ts';
 
 /** Stems by weight of the fruit: 2 to 9 % (common practice, no source). */
 const STEMS: readonly [number, number] = [0.02, 0.09];
 /**
- * Litres of wine a tonne can give. The American Journal of Enology and Viticulture 34 (1983) has 130 to 185 US gallons a
+ * The wine yield in litres a tonne that can be. The American Journal of Enology and Viticulture 34 (1983) has 130 to 185 US gallons a
  * short ton, which is 542 to 772 L/t; a slip is likely below 400 and above 850.
  */
-const YIELD: readonly [number, number] = [400, 850];
+const WINE_YIELD: readonly [number, number] = [400, 850];
 
-export const yields: Check = (cellar) => {
-  const pressed = new Map<LotId, { place: Place; sic: boolean }>();
+interface Memory {
+  readonly pressed: Map<LotId, { place: Place; sic: boolean }>;
   /** Juice made from fruit that was pressed as it came, whatever it is called. */
-  const juice = new Map<LotId, number>();
+  readonly juice: Map<LotId, number>;
+}
+
+const fresh = (): Memory => ({ pressed: new Map(), juice: new Map() });
+
+export const yields = remembering(fresh, (cellar, { pressed, juice }) => {
   return {
     after(deed) {
       const { event } = deed;
@@ -50,16 +55,17 @@ export const yields: Check = (cellar) => {
         const lot = cellar.lot(id);
         // only a lot that is pressed out can be judged
         if (lot.vessels.size > 0 || lot.fruit.used === 0) continue;
-        const wine = juice.get(id) ?? wineOf(lot.account);
-        if (wine === undefined || wine <= 0) continue;
-        // microlitres over micrograms: a microlitre a microgram is a million litres a tonne
-        const perTonne = (wine / lot.fruit.used) * 1e6;
-        if (perTonne >= YIELD[0] && perTonne <= YIELD[1]) continue;
+        const pressedJuice = juice.get(id);
+        const gave =
+          pressedJuice === undefined ? wineYieldOf(lot.account, lot.fruit.used) : yieldOf(pressedJuice, lot.fruit.used);
+        if (gave === undefined) continue;
+        const perTonne = litresPerTonne(gave);
+        if (perTonne >= WINE_YIELD[0] && perTonne <= WINE_YIELD[1]) continue;
         say(
           place,
           {
             code: 'pressing-yield',
-            message: `${lot.facts.name} gave ${Math.round(perTonne)} L a tonne of fruit; 540 to 770 is usual, less than ${YIELD[0]} or more than ${YIELD[1]} hardly can be`,
+            message: `${lot.facts.name} gave ${Math.round(perTonne)} L a tonne of fruit; 540 to 770 is usual, less than ${WINE_YIELD[0]} or more than ${WINE_YIELD[1]} hardly can be`,
             help: 'mend a weight or a volume; if it was so, answer with `sic`',
             mark: lot.facts.name,
             lots: [id],
@@ -69,11 +75,10 @@ export const yields: Check = (cellar) => {
       }
     },
   };
-};
+});
 
-/** Wine that came of a lot's own must; undefined where wine of other lots is mixed in or part was set apart. */
-function wineOf(account: LotAccount): number | undefined {
+/** The wine yield of a lot's own must; undefined where wine of other lots is mixed in or part was set apart. */
+function wineYieldOf({ made, settled, pomace, ...account }: LotAccount, used: number): number | undefined {
   if (account.blendedIn > 0 || account.bought > 0 || account.found > 0 || account.setApart > 0) return undefined;
-  const lost = account.pomace + account.lees + account.losses + account.dipLosses + account.evaporation;
-  return account.made + account.dipGains + account.settled + account.liquids - lost;
+  return wineYield({ used, made, settled, pomace });
 }

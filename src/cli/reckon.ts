@@ -134,11 +134,29 @@ export async function reckonCommand(
     process.stdout.write(
       options.format === 'json'
         ? `${JSON.stringify(reckoningJson(reckoning), null, 2)}\n`
-        : `${reckoningLines(reckoning).join('\n')}\n`,
+        : `${reckoningLines(reckoning).map(hang).join('\n')}\n`,
     );
   });
   await command.parseAsync(rest, { from: 'user' });
   return exit;
+}
+
+/** Columns a line of an answer takes at most. */
+const WIDTH = 100;
+/** What a line begins with: a label and its blanks, or blanks alone; what is wrapped hangs beneath what follows. */
+const LABEL = /^(?:\w+ {2,}| +)?/;
+
+function hang(line: string): string {
+  const indent = ' '.repeat(LABEL.exec(line)?.[0].length ?? 0);
+  const lines: string[] = [];
+  let rest = line;
+  while (rest.length > WIDTH) {
+    const at = rest.lastIndexOf(' ', WIDTH);
+    if (at <= indent.length) break;
+    lines.push(rest.slice(0, at));
+    rest = indent + rest.slice(at + 1);
+  }
+  return [...lines, rest].join('\n');
 }
 
 /** As the argument parser names an option: `free-so2` is `freeSo2`. */

@@ -132,7 +132,7 @@ type Placed = Reading & { readonly index: number };
 
 /** The place of the first reading that is as high as any before sugar falls, but for the error of a reading. */
 function highestWhileSoaking(order: readonly Reading[], scale: SugarScale): number {
-  const soaking = order.slice(0, soakEnd(order) + 1);
+  const soaking = order.slice(0, soakEnd(order, scale) + 1);
   const most = Math.max(...soaking.map(({ value }) => value));
   return Math.max(
     0,
@@ -161,7 +161,7 @@ function curveThrough(
   let used = sound;
   let believesDry = true;
   let fit = fitOf(used, surest, believesDry, guessStretched(used, scale, origin));
-  if (isRefused(fit)) return fit;
+  if (isRefused(fit)) return refuse(`no curve goes through these readings: ${fit.refused}`);
   const most = Math.max(1, Math.floor(used.length / 8));
   for (let taken = 0; ; taken++) {
     // Where it levels off well away from dry, the readings are believed rather than the belief.
@@ -177,7 +177,7 @@ function curveThrough(
     const rest = used.filter(({ index }) => index !== off.index);
     const without = fitOf(rest, surest, believesDry, fit.parameters);
     if (isRefused(without)) break;
-    setAside.push(off);
+    setAside.push({ ...off, lasting: false, why: whyOff(off, curve, without, scale) });
     used = rest;
     fit = without;
   }
@@ -199,8 +199,8 @@ function curveThrough(
   }
   if (!(start > end)) return refuse('the readings do not fall along a curve');
   const logistic = fitOnce(logisticFall, used, scale, fit.deviation, believesDry, guessLogistic(used, scale));
-  // The fit's covariance rests on its own residual; what is known of the readings is a floor beneath that.
-  const floor = (Math.max(surest, residual) / (fit.residualDeviation * fit.deviation)) ** 2;
+  // What is known of the readings is a floor beneath what their residual tells.
+  const variance = (Math.max(surest, residual) / fit.deviation) ** 2;
   return {
     scale: scale.key,
     shape: { start, end, origin, time: Math.exp(lnTime), bend: Math.exp(lnBend) },
@@ -212,7 +212,7 @@ function curveThrough(
       : [...remarks, `the readings level off at about ${sugarText(end, scale)}, away from what a dry wine reads`],
     fitted: {
       parameters: fit.parameters,
-      covariance: fit.covariance.map((row) => row.map((entry) => entry * floor)),
+      covariance: fit.spread.map((row) => row.map((entry) => entry * variance)),
       errors95: studentQuantile(0.975, fit.degreesOfFreedom),
       ...(isRefused(logistic) ? {} : { logistic: logistic.parameters }),
     },
@@ -286,31 +286,27 @@ function residualOf(curve: Curve, used: readonly Reading[], fit: Fit): number {
 const NEAR_ERRORS = 3;
 
 /** The reading that stands farthest off the curve without it, where chance would do that to one ferment in a hundred. */
-function farthestOff(
-  curve: Curve,
-  used: readonly Placed[],
-  fit: WeighedFit,
-  scale: SugarScale,
-): OddReading | undefined {
+function farthestOff(curve: Curve, used: readonly Placed[], fit: WeighedFit, scale: SugarScale): Placed | undefined {
   const freedom = fit.degreesOfFreedom - 1;
   const limit = studentQuantile(1 - 0.01 / (2 * used.length), freedom);
-  const variance = (fit.residualDeviation * fit.deviation) ** 2;
   const slopes = new Float64Array(PLACES);
-  let worst: { one: Placed; off: number; size: number } | undefined;
+  let worst: { one: Placed; size: number } | undefined;
   for (const one of used) {
     const off = one.value - curve(one.hours, fit.parameters, slopes);
-    const leverage = Math.min(0.999, quadraticForm(fit.covariance, slopes) / variance);
+    const leverage = Math.min(0.999, quadraticForm(fit.spread, slopes) / fit.deviation ** 2);
     const weighed = (off / fit.deviation) ** 2 / (1 - leverage);
     const others = Math.max(1, (fit.residualSumOfSquares - weighed) / freedom);
     const size = Math.sqrt(weighed / others);
     const far = size > limit && Math.abs(off) > NEAR_ERRORS * scale.error;
-    if (far && (worst === undefined || size > worst.size)) worst = { one, off, size };
+    if (far && (worst === undefined || size > worst.size)) worst = { one, size };
   }
-  if (worst === undefined) return undefined;
-  const { one, off } = worst;
+  return worst?.one;
+}
+
+function whyOff(one: Reading, curve: Curve, others: Fit, scale: SugarScale): string {
+  const off = one.value - curve(one.hours, others.parameters, new Float64Array(PLACES));
   const side = off > 0 ? 'above' : 'below';
-  const why = `${sugarText(one.value, scale)} stands ${sugarChangeText(Math.abs(off), scale)} ${side} the curve of the others`;
-  return { ...one, lasting: false, why };
+  return `${sugarText(one.value, scale)} stands ${sugarChangeText(Math.abs(off), scale)} ${side} the curve of the others`;
 }
 
 /** A value with the bounds between which it lies in 95 cases of 100. */

@@ -96,7 +96,7 @@ export function paceOf(
   const newest = order.at(-1);
   if (newest === undefined) return refuse('there is no reading of sugar');
   const recent = recentRate(order, scale);
-  const highest = Math.max(...order.slice(0, soakEnd(order) + 1).map(({ value }) => value));
+  const highest = Math.max(...order.slice(0, soakEnd(order, scale) + 1).map(({ value }) => value));
   const fallen = Math.max(0, highest - newest.value);
   const [state, because] = judge({ order, newest, highest, fallen, recent, scale, cool: options.cool === true });
   const hoursSince = Math.max(0, now - newest.hours);

@@ -11,23 +11,25 @@ const reference = publishedRows('ferment_fits.csv');
 
 const CURVES: Readonly<Record<string, Curve>> = { logistic: logisticFall, stretched: stretchedFall(0) };
 
-/** Where the fit of each curve begins, off its end: it has to find the rest itself. */
-const STARTS: Readonly<Record<string, (start: number, end: number) => number[]>> = {
-  logistic: (start, end) => [start, end, 20, 1.5],
-  stretched: (start, end) => [start, end, 3, 0.7],
+/** Hours and ln pace, or ln time and ln bend, that a fit begins with, off its end: it has to find the rest itself. */
+const BEGINNINGS: Readonly<Record<string, readonly [number, number]>> = { logistic: [20, 1.5], stretched: [3, 0.7] };
+/** A record that stops half-way through its fall has its middle late. */
+const LATE_BEGINNINGS: Readonly<Record<string, readonly [number, number]>> = {
+  'brewing gravity lb/barrel': [300, 4.5],
 };
 
 function fitted(name: string, curve: string): Worked<Fit> {
   const observations = series
     .filter((row) => cell(row, 'series') === name)
     .map((row) => ({ x: Number(cell(row, 'hours')), y: Number(cell(row, 'value')) }));
-  const [first, last] = [observations[0]?.y ?? Number.NaN, observations.at(-1)?.y ?? Number.NaN];
   const of = CURVES[curve];
-  const start = STARTS[curve];
-  if (of === undefined || start === undefined) throw new Error(`no curve ${curve}`);
-  // A record that stops half-way through has its middle late.
-  const from = start(first, last).with(2, name.startsWith('brewing') ? 300 : (start(first, last)[2] ?? 0));
-  return fitCurve(of, observations, name.startsWith('brewing') ? from.with(3, 4.5) : from);
+  const beginning = LATE_BEGINNINGS[name] ?? BEGINNINGS[curve];
+  if (of === undefined || beginning === undefined) throw new Error(`no curve ${curve}`);
+  return fitCurve(of, observations, [
+    observations[0]?.y ?? Number.NaN,
+    observations.at(-1)?.y ?? Number.NaN,
+    ...beginning,
+  ]);
 }
 
 /** Five figures of what another program finds: their own tolerances reach about as far. */

@@ -4,6 +4,7 @@ import { ADDITION_CALCULATIONS } from './additions.ts';
 import { ALCOHOL_CALCULATIONS } from './alcohol.ts';
 import { BLENDING_CALCULATIONS } from './blending.ts';
 import type { Calculation } from './calculation.ts';
+import { FERMENT_CALCULATIONS } from './ferment.ts';
 import { GAS_AND_HEAT_CALCULATIONS } from './gas-and-heat.ts';
 import { GAUGING_CALCULATIONS } from './gauging.ts';
 import { NUTRIENT_CALCULATIONS } from './nutrients.ts';
@@ -13,6 +14,7 @@ import { SULFUR_DIOXIDE_CALCULATIONS } from './sulfur-dioxide.ts';
 export const CALCULATIONS: readonly Calculation[] = [
   ...SUGAR_CALCULATIONS,
   ...ALCOHOL_CALCULATIONS,
+  ...FERMENT_CALCULATIONS,
   ...SULFUR_DIOXIDE_CALCULATIONS,
   ...ACID_CALCULATIONS,
   ...NUTRIENT_CALCULATIONS,

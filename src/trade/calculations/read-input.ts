@@ -28,6 +28,9 @@ export function readFigure(input: Input, text: string): Worked {
   const dimensions = input.dimensions ?? [];
   if (dimensions.length === 0) {
     if (said === undefined || said === input.unit || said === input.unit.replace('°', '')) return value;
+    const own = findUnit(input.unit);
+    const other = findUnit(said);
+    if (own !== undefined && own.dimension === other?.dimension) return inUnit(value, other, own);
     return refuse(
       `--${input.name} is a plain number${input.unit === '' ? '' : ` (${input.unit})`}: leave \`${said}\` out`,
     );

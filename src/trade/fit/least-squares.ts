@@ -1,7 +1,7 @@
 /**
  * Fits the parameters of a curve to observations by least squares, after Levenberg and Marquardt as Moré arranged it.
  *
- * Written here rather than taken from a library: the one well-kept general fitter in the registry, ml-levenberg-marquardt
+ * Written here rather than taken from a library: the one well-kept general fitter for this language, ml-levenberg-marquardt
  * 5.1.0, damps every parameter by the same amount whatever its unit and keeps steps that make the fit worse. Of eight
  * reference sets of NIST it misses four from the farther starting point (BoxBOD, Rat43, MGH09, MGH10), and it gives no
  * standard errors. Here every step stays within a distance measured in each parameter's own scale, which follows how well
@@ -46,8 +46,10 @@ export interface FitOptions {
 export interface Fit {
   readonly parameters: readonly number[];
   readonly standardErrors: readonly number[];
-  /** Of the parameters: the residual variance times (Jᵀ J)⁻¹. */
+  /** Of the parameters: the residual variance times `spread`. */
   readonly covariance: readonly (readonly number[])[];
+  /** (Jᵀ J)⁻¹: the covariance were every observation exactly as sure as the given deviation. */
+  readonly spread: readonly (readonly number[])[];
   /** Of the observations and the beliefs, in units of the given deviation squared. */
   readonly residualSumOfSquares: number;
   /** The root of the residual sum over the degrees of freedom. */
@@ -66,6 +68,8 @@ const MOST_STEPS = 1000;
 const OFFSET = 1e-9;
 /** This much offset is borne where rounding lets no step gain any more. */
 const BORNE_OFFSET = 1e-5;
+/** Residuals this small beside the observations are rounding: the curve runs through every one of them. */
+const ROUNDING = 1e-13;
 /** The first step may go this many times the scaled length of the starting parameters (Moré advises 0.1 to 100). */
 const FIRST_REACH = 1;
 /** Where the reach is below this share of the parameters, rounding is all that is left. */
@@ -104,6 +108,7 @@ export function fitCurve(
     stand(curve, observations, parameters, deviation, beliefs);
   let at = standAt(start);
   if (at === undefined) return refuse('the curve has no value at the readings to begin with');
+  const rounding = ROUNDING ** 2 * observations.reduce((sum, { y }) => sum + (y / deviation) ** 2, 0);
   // The largest column seen is a parameter's scale; one that does nothing yet is measured as it is.
   let scales = Float64Array.from(at.slopes, (column) => lengthOf(column) || 1);
   let reach = FIRST_REACH * (scaled(at.parameters, scales) || 1);
@@ -112,7 +117,7 @@ export function fitCurve(
     const triangle = triangleOf(at.slopes, at.residuals);
     scales = Float64Array.from(at.slopes, (column, j) => Math.max(scales[j] as number, lengthOf(column)));
     const offset = relativeOffset(triangle, degreesOfFreedom);
-    if (offset <= OFFSET || at.sum === 0) return settled(at, triangle, degreesOfFreedom, step);
+    if (offset <= OFFSET || at.sum <= rounding) return settled(at, triangle, degreesOfFreedom, step);
     for (let kept = false; !kept; ) {
       const damped = stepWithin(triangle, scales, reach, damping);
       damping = damped.damping;
@@ -136,7 +141,7 @@ export function fitCurve(
         at = next;
         kept = true;
       } else if (!(reach > LEAST_REACH * scaled(at.parameters, scales))) {
-        return offset <= BORNE_OFFSET
+        return offset <= BORNE_OFFSET || isFlat(triangle)
           ? settled(at, triangle, degreesOfFreedom, step)
           : refuse('no step makes the fit better, though it is not settled');
       }
@@ -259,18 +264,24 @@ function withDamping({ columns, right }: Triangle, scales: Float64Array, damping
   return [stacked, side];
 }
 
-function settled(at: Stand, triangle: Triangle, degreesOfFreedom: number, steps: number): Worked<Fit> {
-  const flat = triangle.columns.some((column, j) => {
+/** Whether some parameter does nothing that the others could not do as well. */
+function isFlat({ columns }: Triangle): boolean {
+  return columns.some((column, j) => {
     const length = lengthOf(column.subarray(0, j + 1));
     return !(Math.abs(column[j] as number) > FLATTEST * length);
   });
-  if (flat) return refuse('the readings do not settle every parameter of the curve');
+}
+
+function settled(at: Stand, triangle: Triangle, degreesOfFreedom: number, steps: number): Worked<Fit> {
+  if (isFlat(triangle)) return refuse('the readings do not settle every parameter of the curve');
   const variance = at.sum / degreesOfFreedom;
-  const covariance = inverseOfSquare(triangle.columns).map((row) => row.map((entry) => entry * variance));
+  const spread = inverseOfSquare(triangle.columns);
+  const covariance = spread.map((row) => row.map((entry) => entry * variance));
   return {
     parameters: at.parameters,
     standardErrors: covariance.map((row, j) => Math.sqrt(row[j] as number)),
     covariance,
+    spread,
     residualSumOfSquares: at.sum,
     residualDeviation: Math.sqrt(variance),
     degreesOfFreedom,

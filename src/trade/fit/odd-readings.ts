@@ -14,7 +14,7 @@ export interface OddReading extends Reading {
   readonly why: string;
   /**
    * False: this one reading is off, its neighbours agree without it. True: at this reading the vessel changed for good
-   * (sugar added, other wine, another instrument), for three readings or more stand behind it on either side.
+   * (sugar added, other wine, another instrument), for several readings stand behind it on either side.
    */
   readonly lasting: boolean;
 }
@@ -33,20 +33,24 @@ interface Play {
 
 /** Two readings of the same wine differ by more than this many times the deviation of one in about one case of twenty: 2 √2. */
 export const SURE = 2 * Math.SQRT2;
-/** Falls of more °Bx a day are none of a ferment: the trade knows up to 8 in a hot bin (common practice, no source). */
-const MOST_BRIX_A_DAY = 10;
+/**
+ * Falls of more °Bx a day are none of a ferment: a hot bin does 8 (common practice, no source), and the quickest published
+ * ferment that was read 18 (162 g/L a day: Valle et al. 2024, agave juice at 28 °C).
+ */
+const MOST_BRIX_A_DAY = 20;
 /** While nothing has fallen yet, sugar soaks out of skins and raisins and may rise by this many °Bx (common practice). */
 const SOAK_BRIX = 3;
-/** A must still soaks while it stands within this share of the highest it showed. */
-const SOAKING = 0.95;
-/** So many odd readings in a row are no slips: something changed. */
+/** A must still soaks until this share of what it showed at its highest is gone. */
+const GONE = 0.05;
+/** So many odd readings in a row are no slips: something changed. Of sugar two are enough where they go on from a side. */
 const LASTING = 3;
+const LASTING_SUGAR = 2;
 
 /**
  * The odd ones among readings of one vessel, in the order of time. Readings whose hours or value are not finite are passed
  * over. The largest set of readings that can follow one another is taken as sound, the rest is named.
  *
- * Sugar may rise by 2 √2 times the error of a reading (0.85 °Bx), by 3 °Bx while it still soaks, and fall by 10 °Bx a day
+ * Sugar may rise by 2 √2 times the error of a reading (0.85 °Bx), by 3 °Bx while it still soaks, and fall by 20 °Bx a day
  * more; a temperature may move by 4 °C and 0.25 °C an hour more; a pH by 0.4 and 0.02 a day more. These bounds are common
  * practice, no source. That a figure is outside what can be at all is another test (`plausible` of the analytes).
  */
@@ -57,7 +61,7 @@ export function oddReadings(readings: readonly Reading[], kind: OddKind): OddRea
     .sort((a, b) => a.hours - b.hours || a.index - b.index);
   const scale = sugarScale(kind);
   const play = scale === undefined ? PLAYS[kind as 'temp' | 'pH'] : playOfSugar(scale);
-  const soaking = scale === undefined ? 0 : soakEnd(order);
+  const soaking = scale === undefined ? 0 : soakEnd(order, scale);
   const mayFollow = (before: number, after: number): boolean => {
     const from = order[before] as Reading;
     const to = order[after] as Reading;
@@ -67,9 +71,19 @@ export function oddReadings(readings: readonly Reading[], kind: OddKind): OddRea
     return change <= Math.max(soak, play.up(to.hours - from.hours));
   };
   const sound = longestChain(order, mayFollow);
-  const goesOn = (place: number, end: number): boolean => {
-    for (let at = place; at < end; at++) if (!mayFollow(at, at + 1)) return false;
-    return scale !== undefined && (order[place] as Reading).value > (order[place - 1] as Reading).value;
+  /** Whether each reading from one place to another may follow the one before it. */
+  const joins = (from: number, to: number): boolean => {
+    for (let at = from; at < to; at++) if (!mayFollow(at, at + 1)) return false;
+    return from >= 0 && to < order.length;
+  };
+  /** Where the vessel changed for good, if a run of odd readings tells of that: at its beginning, or behind its end. */
+  const changeAt = (place: number, end: number): number | undefined => {
+    const alike = scale === undefined ? LASTING : LASTING_SUGAR;
+    if (end - place < alike) return undefined;
+    if (end < order.length && joins(Math.max(0, place - 1), end - 1)) return end;
+    if (place > 0 && joins(place, Math.min(end, order.length - 1))) return place;
+    if (end - place < LASTING) return undefined;
+    return place === 0 ? end : place;
   };
   const odd: OddReading[] = [];
   for (let place = 0; place < order.length; ) {
@@ -81,13 +95,10 @@ export function oddReadings(readings: readonly Reading[], kind: OddKind): OddRea
     while (end < order.length && !sound.has(end)) end++;
     const before = order[place - 1];
     const after = order[end];
-    // Sugar that rose and went on falling from there was raised, even where later readings happen to fit the earlier ones.
-    const raised = end - place > 1 && before !== undefined && after !== undefined && goesOn(place, end);
-    if (end - place >= LASTING || raised) {
-      // The larger part was taken as sound; the change is where the smaller one begins, or where it ends.
-      const at = before === undefined ? after : order[place];
-      const from = before ?? order[end - 1];
-      if (at !== undefined && from !== undefined) odd.push({ ...at, lasting: true, why: lastingWhy(from, at, play) });
+    const at = changeAt(place, end);
+    const [from, to] = at === undefined ? [] : [order[at - 1], order[at]];
+    if (from !== undefined && to !== undefined) {
+      odd.push({ ...to, lasting: true, why: lastingWhy(from, to, play) });
     } else {
       for (const one of order.slice(place, end))
         odd.push({ ...one, lasting: false, why: why(one, before, after, play) });
@@ -98,10 +109,10 @@ export function oddReadings(readings: readonly Reading[], kind: OddKind): OddRea
 }
 
 /** The place of the last reading in the order of time before sugar has fallen at all. */
-export function soakEnd(order: readonly Reading[]): number {
+export function soakEnd(order: readonly Reading[], { dry }: SugarScale): number {
   let most = Number.NEGATIVE_INFINITY;
   for (const [place, { value }] of order.entries()) {
-    if (value < most * SOAKING) return place - 1;
+    if (most - value > GONE * (most - dry)) return place - 1;
     most = Math.max(most, value);
   }
   return order.length - 1;
@@ -129,28 +140,37 @@ const PLAYS: Readonly<Record<'temp' | 'pH', Play>> = {
   pH: steady(0.4, 0.02 / 24, 2, '', 'pH moves by tenths'),
 };
 
-/** The places of the largest set in which each reading may follow the one before; of several, the one that moves least. */
+/** The places of the largest set in which each reading may follow the one before; of several, the smoothest. */
 function longestChain(order: readonly Reading[], mayFollow: (before: number, after: number) => boolean): Set<number> {
-  const best: { count: number; moved: number; before: number }[] = [];
+  const best: Chain[] = [];
   let end = -1;
-  for (const [place, { value }] of order.entries()) {
-    let here = { count: 1, moved: 0, before: -1 };
+  for (const [place, to] of order.entries()) {
+    let here: Chain = { count: 1, bends: 0, before: -1 };
     for (const [earlier, there] of best.entries()) {
       if (!mayFollow(earlier, place)) continue;
-      const moved = there.moved + Math.abs(value - (order[earlier] as Reading).value);
-      if (there.count + 1 > here.count || (there.count + 1 === here.count && moved < here.moved)) {
-        here = { count: there.count + 1, moved, before: earlier };
-      }
+      const from = order[earlier] as Reading;
+      // Squares of changes over their time: the same fall bends least where it is spread evenly.
+      const bends = there.bends + (to.value - from.value) ** 2 / Math.max(1, to.hours - from.hours);
+      const through = { count: there.count + 1, bends, before: earlier };
+      if (isBetter(through, here)) here = through;
     }
     best.push(here);
     const last = best[end];
-    if (last === undefined || here.count > last.count || (here.count === last.count && here.moved < last.moved))
-      end = place;
+    if (last === undefined || isBetter(here, last)) end = place;
   }
   const chain = new Set<number>();
   for (let place = end; place >= 0; place = best[place]?.before ?? -1) chain.add(place);
   return chain;
 }
+
+/** A chain up to one reading: how many it holds, how much it bends, and the place before its last. */
+interface Chain {
+  readonly count: number;
+  readonly bends: number;
+  readonly before: number;
+}
+
+const isBetter = (a: Chain, b: Chain): boolean => a.count > b.count || (a.count === b.count && a.bends < b.bends);
 
 function why(one: Reading, before: Reading | undefined, after: Reading | undefined, play: Play): string {
   const beside = (other: Reading | undefined, when: string): string => {

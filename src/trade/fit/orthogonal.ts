@@ -21,8 +21,7 @@ export function triangleOf(matrix: Columns, side: Float64Array): Triangle {
   const right = Float64Array.from(side);
   const rows = right.length;
   columns.forEach((column, j) => {
-    let norm = 0;
-    for (let i = j; i < rows; i++) norm = Math.hypot(norm, column[i] as number);
+    const norm = lengthOf(column.subarray(j));
     if (norm === 0) return;
     const head = column[j] as number;
     const pivot = head > 0 ? -norm : norm;
@@ -63,11 +62,11 @@ export function solveDownward(columns: Columns, side: Float64Array): Float64Arra
   return solution;
 }
 
-/** The length of a vector. */
+/** The length of a vector; its entries are far below the 10¹⁵⁰ whose squares would be too large. */
 export function lengthOf(vector: ArrayLike<number>): number {
-  let length = 0;
-  for (let i = 0; i < vector.length; i++) length = Math.hypot(length, vector[i] as number);
-  return length;
+  let squares = 0;
+  for (let i = 0; i < vector.length; i++) squares += (vector[i] as number) ** 2;
+  return Math.sqrt(squares);
 }
 
 /** (Rᵀ R)⁻¹ of a triangle R: the covariance of a least-squares solution, but for the variance of one observation. */

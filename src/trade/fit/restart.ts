@@ -14,8 +14,7 @@ const WENT_ON_HOURS = 36;
 
 /**
  * The place of the last reading of a stand that a further fall followed: three readings over two days or more within
- * 0.85 °Bx, some way down and some way above dry, then 2.5 °Bx more at 0.75 °Bx a day and three times the pace of the stand.
- * 0 where there is none.
+ * 0.85 °Bx, some way down and some way above dry, then 2.5 °Bx more at 0.75 °Bx a day. 0 where there is none.
  */
 export function restartOf(order: readonly Reading[], scale: SugarScale): number {
   const first = order[0]?.value ?? Number.NaN;
@@ -30,12 +29,11 @@ export function restartOf(order: readonly Reading[], scale: SugarScale): number 
     while (from > 0 && Math.abs((order[from - 1] as Reading).value - at.value) <= SURE * scale.error) from--;
     const stood = at.hours - (order[from] as Reading).hours;
     if (stood < STOOD_HOURS || place - from < 2) continue;
-    const standing = Math.max(0, (order[from] as Reading).value - at.value) / stood;
     const paces = later
       .filter(({ hours }) => hours - at.hours >= WENT_ON_HOURS)
       .map(({ hours, value }) => (at.value - value) / (hours - at.hours));
     const going = Math.max(0, ...paces);
-    if (going > 3 * standing && going >= (WENT_ON_BRIX_A_DAY * scale.perBrix) / 24) return place;
+    if (going >= (WENT_ON_BRIX_A_DAY * scale.perBrix) / 24) return place;
   }
   return 0;
 }

@@ -1,0 +1,228 @@
+/** What plans of work ask for and the record does not have, and readings outside what plans keep to or past what they warn of. */
+import { sayDay } from '../../grammar/dates.ts';
+import type { VerbWord } from '../../grammar/words.ts';
+import { type Cellar, NO_LOT } from '../cellar/cellar.ts';
+import type { Deed } from '../cellar/deed.ts';
+import type { Say } from '../cellar/fold.ts';
+import { nameList } from '../cellar/tell.ts';
+import { Coverings } from '../due/covering.ts';
+import { type Crossing, crossings } from '../due/crossings.ts';
+import { type Missed, missedWork } from '../due/missed.ts';
+import { dayOf } from '../due/periods.ts';
+import { PlanLog, planName } from '../due/plan-log.ts';
+import type { Stay } from '../due/stays.ts';
+import type { Kept, LotId, Minute, Place, VesselId } from '../journal/events.ts';
+import { molecularMethod } from '../journal/house-methods.ts';
+import { rangeNames } from '../journal/names.ts';
+import type { PlanRow } from '../journal/plans.ts';
+import type { Unread } from '../journal/sequence.ts';
+import { SULFUR_DIOXIDE_METHOD_NAMES } from '../trade/sulfur-dioxide.ts';
+import type { Check } from './check.ts';
+
+/** The line of the plan, for a finding about what it asks. */
+const asks = (row: PlanRow): { place: Place; message: string } => ({
+  place: row.place,
+  message: 'the plan says so here',
+});
+
+/** A line of a plan without the word it begins with: `top every 21 days`. */
+const saidBy = (row: PlanRow): string => row.said.slice(row.kind.length + 1);
+
+const PLANNING: ReadonlySet<VerbWord | undefined> = new Set<VerbWord | undefined>(['put', 'take']);
+
+export const plans: Check = (cellar) => {
+  const { register } = cellar;
+  let log: PlanLog | undefined;
+  let last: Minute = 0;
+  /** Lots that an unread line may have put under a plan or taken from one. */
+  const unsure = new Set<LotId>();
+
+  return {
+    after(deed) {
+      const { event } = deed;
+      last = event.minute;
+      if (log === undefined) {
+        if (event.verb !== 'plan') return;
+        log = beginning(cellar, event.minute);
+      }
+      if (event.kind === 'kept' && event.planned?.under === false) taken(deed, event, log);
+      log.see(
+        { event, vessels: deed.touchedVessels, lots: deed.touchedLots, movements: deed.movements },
+        (lot) => cellar.lot(lot).stage,
+      );
+    },
+
+    unread(unread) {
+      if (log === undefined) return;
+      const minute = unread.minute ?? last;
+      if (unread.verb === 'away') {
+        log.away.push({ from: dayOf(minute), until: dayOf(minute), hands: register.hands });
+        return;
+      }
+      for (const named of namedIn(unread, cellar)) {
+        if (PLANNING.has(unread.verb)) {
+          const lot = named.kind === 'lot' ? named.lot : cellar.vessel(named.vessel).lot;
+          if (lot !== NO_LOT) unsure.add(lot);
+        }
+        const stays = named.kind === 'lot' ? log.stays.ofLot(named.lot) : [log.stays.in(named.vessel)];
+        for (const stay of stays) stay?.missing.push(minute);
+      }
+    },
+
+    end(say) {
+      if (log === undefined) return;
+      const on = dayOf(last);
+      const sure = <T extends Told>(told: readonly T[]): T[] =>
+        told.filter(({ plan, row, stay }) => !plan.facts.doubtful && !row.sic && !unsure.has(stay.lot));
+      const missed = sure(missedWork(log, on)).filter(({ sic }) => !sic);
+      for (const group of byRowAndLot(missed)) sayMissed(cellar, group, say);
+      const crossed = sure(crossings(log, on)).filter(({ figure }) => !figure.sic);
+      for (const group of byRowAndLot(crossed)) sayCrossed(cellar, group, say);
+    },
+  };
+};
+
+type Told = Pick<Missed, 'plan' | 'stay'> & { readonly row: PlanRow };
+
+/** A log of what lies where as the first plan begins; what was done before is not looked at. */
+function beginning(cellar: Cellar, minute: Minute): PlanLog {
+  const { register } = cellar;
+  const log = new PlanLog({
+    settings: register.settings,
+    plans: register.plans,
+    vessel: (id) => register.vessel(id),
+    materialKind: (material) => register.materials[material]?.kind,
+  });
+  for (const { facts, lot, content, since, skins } of cellar.vessels()) {
+    if (lot === NO_LOT) continue;
+    const state = cellar.lot(lot);
+    log.stays.found(facts.id, lot, content.volume, since, state.facts.place, skins === true);
+  }
+  for (const { facts, stage } of cellar.lots()) log.stays.stage(facts.id, minute, stage);
+  return log;
+}
+
+/** The vessels and lots a line that was not counted names. */
+function* namedIn(
+  { words }: Unread,
+  { register }: Cellar,
+): Generator<{ kind: 'vessel'; vessel: VesselId } | { kind: 'lot'; lot: LotId }> {
+  for (const word of words) {
+    const members = word.to === undefined ? { names: [word.text] } : rangeNames(word.text, word.to);
+    for (const name of 'names' in members ? members.names : []) {
+      const named = register.place(name);
+      if (named?.kind === 'vessel') yield { kind: 'vessel', vessel: named.id };
+      else if (named?.kind === 'lot') yield { kind: 'lot', lot: named.id };
+    }
+  }
+}
+
+/** What is taken from a plan has to be under it. */
+function taken(deed: Deed, event: Kept, log: PlanLog): void {
+  const facts = deed.cellar.register.plans[event.planned?.plan ?? -1];
+  const plan = log.plans.findLast(({ name }) => facts !== undefined && name === planName(facts));
+  if (plan === undefined) return;
+  const coverings = new Coverings(log);
+  for (const target of event.targets) {
+    if (target.kind === 'block') continue;
+    const stays: (Stay | undefined)[] =
+      target.kind === 'lot' ? log.stays.ofLot(target.lot) : [log.stays.in(target.vessel)];
+    const under = stays.some((stay) => stay !== undefined && coverings.narrow(stay, plan, event.minute) !== undefined);
+    // a lot that is still fruit may have been put under it
+    const said = target.kind === 'lot' ? log.plannedLots.get(target.lot) : undefined;
+    if (under || said?.findLast(({ plan: name }) => name === plan.name)?.under === true) continue;
+    const name = target.kind === 'lot' ? deed.cellar.nameOfLot(target.lot) : deed.vesselName(target.vessel);
+    deed.say({
+      code: 'not-under-plan',
+      message: `${name} is not under ${plan.facts.name} on ${deed.day}`,
+      help: 'mend the name of the lot or of the plan, or take the line out',
+      mark: name,
+      vessels: target.kind === 'vessel' ? [target.vessel] : [],
+      lots: target.kind === 'lot' ? [target.lot] : [],
+      related: { place: plan.facts.place, message: 'the plan is here' },
+    });
+  }
+}
+
+/** What one line of a plan has to say about one lot, told together. */
+function byRowAndLot<T extends Told>(told: readonly T[]): T[][] {
+  const groups = new Map<string, T[]>();
+  for (const one of told) {
+    const { place } = one.row;
+    const key = `${place.file} ${place.line} ${one.stay.lot}`;
+    const known = groups.get(key);
+    if (known === undefined) groups.set(key, [one]);
+    else known.push(one);
+  }
+  return [...groups.values()];
+}
+
+const vesselsOf = (told: readonly Told[]): VesselId[] => [...new Set(told.map(({ stay }) => stay.vessel))];
+
+const namesOf = (cellar: Cellar, told: readonly Told[]): string =>
+  nameList(
+    vesselsOf(told)
+      .sort((a, b) => a - b)
+      .map((id) => cellar.register.vessel(id).name),
+  );
+
+function sayMissed(cellar: Cellar, group: readonly Missed[], say: Say): void {
+  const sorted = [...group].sort((a, b) => a.day - b.day || a.stay.vessel - b.stay.vessel);
+  const [first] = sorted;
+  if (first === undefined) return;
+  const { row, stay, day, count, late } = first;
+  const lot = cellar.nameOfLot(stay.lot);
+  const days = new Set(sorted.map((one) => one.day)).size;
+  // of the vessels that lack most on the first day
+  const least = Math.min(...sorted.filter((one) => one.day === day).map((one) => one.count?.done ?? 0));
+  const together = sorted.filter(
+    (one) =>
+      one.day === day && (one.count?.done ?? 0) === least && one.late === late && one.place.line === first.place.line,
+  );
+  const shown = together.length === 0 ? [first] : together;
+  const where = namesOf(cellar, shown);
+  const message =
+    count === undefined
+      ? `\`${saidBy(row)}\`: ${lot} in ${where} was due on ${sayDay(day)} and ${late === undefined ? 'it is not in the record' : `it came ${late} day${late === 1 ? '' : 's'} late`}${days > 1 ? `, and ${days - 1} more time${days > 2 ? 's' : ''}` : ''}`
+      : `\`${saidBy(row)}\`: ${lot} in ${where} has ${least === 0 ? 'none' : `${least} of ${count.asked}`} ${count.period === 'day' ? 'on' : `in the ${count.period} to`} ${sayDay(day)}${days > 1 ? `, and too few in ${days - 1} more ${count.period}${days > 2 ? 's' : ''}` : ''}`;
+  say(first.place, {
+    code: 'work-missed',
+    message,
+    help: 'write it down if it was done; a day off is answered by `away`, what was left out on purpose by `sic` on this line',
+    mark: lot,
+    related: asks(row),
+    vessels: vesselsOf(sorted),
+    lots: [stay.lot],
+  });
+}
+
+function sayCrossed(cellar: Cellar, group: readonly Crossing[], say: Say): void {
+  const sorted = [...group].sort((a, b) => a.figure.minute - b.figure.minute || a.stay.vessel - b.stay.vessel);
+  const [first] = sorted;
+  if (first === undefined) return;
+  const { row, stay, figure, pace } = first;
+  const lot = cellar.nameOfLot(stay.lot);
+  const name = cellar.register.vessel(stay.vessel).name;
+  const worked =
+    row.analyte === 'molecular SO2'
+      ? ` (${SULFUR_DIOXIDE_METHOD_NAMES[molecularMethod(cellar.register.settings)]})`
+      : '';
+  const is =
+    pace === undefined || row.kind === 'keep'
+      ? `${row.analyte} ${figure.said}${worked}`
+      : `${row.analyte} ${figure.said}, ${pace < 0 ? '-' : ''}${Math.abs(pace).toFixed(1)} ${row.of === 'falling' ? 'down' : 'up'} in a ${row.per === 60 ? 'hour' : row.per === 1440 ? 'day' : 'week'}`;
+  const more = new Set(sorted.map((one) => `${one.figure.minute} ${one.stay.vessel}`)).size - 1;
+  const plan = first.plan.facts.name;
+  say(figure.place, {
+    code: row.kind === 'keep' ? 'bounds-left' : 'plan-warns',
+    message: `${lot} in ${name} has ${is}; ${plan} ${row.kind === 'keep' ? 'keeps' : 'warns of'} \`${saidBy(row)}\`${more > 0 ? `, and ${more} more reading${more === 1 ? '' : 's'} of the lot` : ''}`,
+    help:
+      row.kind === 'keep'
+        ? 'look at the wine, or mend the figure or the plan; if it was meant, answer with `sic`'
+        : 'look at the wine, or mend the figure or the plan; once it is seen to, answer with `sic`',
+    mark: figure.said.split(' ')[0] ?? '',
+    related: asks(row),
+    vessels: [stay.vessel],
+    lots: [stay.lot],
+  });
+}
