@@ -2,6 +2,7 @@
 import { type ScaleLinear, scaleLinear } from 'd3-scale';
 import type { Minute } from '../journal/events.ts';
 import { civil, dayOf, firstOfMonth, MINUTES_A_DAY, monthWord, shortDayText } from '../report/dates.ts';
+import { signedText, TICK_SIZE, widthOf } from './labels.ts';
 import { element, text } from './svg.ts';
 
 export type Scale = ScaleLinear<number, number>;
@@ -26,19 +27,17 @@ export function numberTicks(scale: Scale, count: number): Tick[] {
   const values = scale.ticks(count);
   const step = values.length > 1 ? Math.abs((values[1] ?? 0) - (values[0] ?? 0)) : 1;
   const places = Math.max(0, -Math.floor(Math.log10(step) + 1e-9));
-  return values.map((value) => ({ value, label: signed(value.toFixed(places)) }));
-}
-
-/** A true minus, and none before nothing. */
-function signed(text: string): string {
-  return text.replace(/^-(?=0(?:\.0+)?$)/u, '').replace('-', '−');
+  return values.map((value) => ({ value, label: signedText(value.toFixed(places)) }));
 }
 
 /** Days between ticks, where months would be too coarse. */
 const DAY_STEPS = [1, 2, 3, 5, 7, 14];
 const MONTH_STEPS = [1, 2, 3, 6, 12];
-/** Room a label like `14 Sep` needs, in pixels. */
+/** Room a label like `14 Sep` needs, and one like `Nov 2026`, in pixels. */
 const DATE_ROOM = 50;
+const MONTH_ROOM = 62;
+/** Where even months would leave less than two ticks. */
+const FOUR_WEEKS = 28;
 
 /** Ticks at midnight of whole days or of firsts of months, as many as there is room for. */
 export function dateTicks(from: Minute, until: Minute, width: number): Tick[] {
@@ -47,32 +46,44 @@ export function dateTicks(from: Minute, until: Minute, width: number): Tick[] {
   const days = Math.max(1, last - first);
   const most = Math.max(2, Math.floor(width / DATE_ROOM));
   const step = DAY_STEPS.find((candidate) => days / candidate + 1 <= most);
+  if (step !== undefined) return dayTicks(first, last, step);
+  const months = monthTicks(first, last, Math.max(2, Math.floor(width / MONTH_ROOM)));
+  return months.length < 2 ? dayTicks(first, last, FOUR_WEEKS) : months;
+}
+
+function dayTicks(first: number, last: number, step: number): Tick[] {
   const ticks: Tick[] = [];
-  if (step !== undefined) {
-    for (let day = first; day <= last; day += step)
-      ticks.push({ value: day * MINUTES_A_DAY, label: shortDayText(day) });
-    return ticks;
-  }
+  for (let day = first; day <= last; day += step) ticks.push({ value: day * MINUTES_A_DAY, label: shortDayText(day) });
+  return ticks;
+}
+
+function monthTicks(first: number, last: number, most: number): Tick[] {
   const start = civil(first);
-  const monthStep = MONTH_STEPS.find((candidate) => days / 30.4 / candidate + 1 <= most) ?? 24;
+  const months = (last - first) / 30.4;
+  const step =
+    MONTH_STEPS.find((candidate) => Math.floor(months / candidate) + 1 <= most) ??
+    12 * Math.ceil(months / 12 / (most - 1));
   // Months are counted from the year's first, so that ticks of two neighbouring charts agree.
-  const offset = Math.floor((start.month - 1) / monthStep) * monthStep + 1;
-  for (let month = offset; ; month += monthStep) {
+  const offset = Math.floor((start.month - 1) / step) * step + 1;
+  const ticks: Tick[] = [];
+  for (let month = offset; ; month += step) {
     const day = firstOfMonth(start.year, month);
-    if (day > last) break;
+    if (day > last) return ticks;
     if (day < first) continue;
     const date = civil(day);
     const year = date.month === 1 || ticks.length === 0;
     ticks.push({ value: day * MINUTES_A_DAY, label: `${monthWord(date.month)}${year ? ` ${date.year}` : ''}` });
   }
-  return ticks;
 }
+
+/** How far above a panel its unit stands. */
+const HEAD = 11;
 
 /** Horizontal grid lines with their figures at the left, and the unit above them. */
 export function leftAxis(scale: Scale, ticks: readonly Tick[], left: number, right: number, unit: string): string {
   const [, top = 0] = [...scale.range()].sort((a, b) => b - a);
   return [
-    text(unit, { class: 'unit', x: 0, y: top - 9 }),
+    text(unit, { class: 'unit', x: 0, y: top - HEAD }),
     ...ticks.map(({ value, label }) => {
       const y = scale(value);
       return (
@@ -83,23 +94,34 @@ export function leftAxis(scale: Scale, ticks: readonly Tick[], left: number, rig
   ].join('');
 }
 
-/** The days along the foot of a panel. */
+/** What the labels of an axis need left of it, at least `least`. */
+export function leftRoom(ticks: readonly Tick[], least: number): number {
+  return ticks.reduce((room, { label }) => Math.max(room, Math.ceil(widthOf(label, TICK_SIZE)) + 8), least);
+}
+
+/** How far a label may stand out to the left of its axis, and what lies between two labels at least. */
+const OUT = 12;
+const BETWEEN = 5;
+
+/**
+ * The days along the foot of a panel; its line tells which minutes lie at its ends, for whoever reads the chart by script.
+ * A label at the edge is pulled in; one that would touch its neighbour is left out.
+ */
 export function bottomAxis(scale: Scale, ticks: readonly Tick[], left: number, right: number, y: number): string {
-  const base = element('line', { class: 'axis', x1: left, x2: right, y1: y, y2: y });
-  return (
-    base +
-    ticks
-      .map(({ value, label }) => {
-        const x = scale(value);
-        // A label at the edge is pulled in, so that it is not cut.
-        const anchor = x > right - 20 ? 'end' : x < left + 20 ? 'start' : 'middle';
-        return (
-          element('line', { class: 'axis', x1: x, x2: x, y1: y, y2: y + 5 }) +
-          text(label, { class: 'tick', x, y: y + 18, 'text-anchor': anchor })
-        );
-      })
-      .join('')
-  );
+  const [from, until] = [left, right].map((x) => String(Math.round(scale.invert(x))));
+  const line = { class: 'axis', x1: left, x2: right, y1: y, y2: y, 'data-from': from, 'data-until': until };
+  const parts = [element('line', line)];
+  let taken = Number.NEGATIVE_INFINITY;
+  for (const { value, label } of ticks) {
+    const x = scale(value);
+    parts.push(element('line', { class: 'axis', x1: x, x2: x, y1: y, y2: y + 5 }));
+    const half = widthOf(label, TICK_SIZE) / 2;
+    const middle = Math.min(Math.max(x, Math.max(0, left - OUT) + half), right - half);
+    if (middle - half < taken + BETWEEN) continue;
+    parts.push(text(label, { class: 'tick', x: middle, y: y + 18, 'text-anchor': 'middle' }));
+    taken = middle + half;
+  }
+  return parts.join('');
 }
 
 /** Light upright lines that let the eye follow a day through several panels. */

@@ -122,7 +122,8 @@ function outline(shape: Shape, level: number): string {
   const rising: string[] = [];
   const falling: string[] = [];
   for (let step = 0; step <= shape.steps; step += 1) {
-    const height = (step / shape.steps) * level;
+    // Closer steps at both ends, where round walls turn fastest.
+    const height = ((1 - Math.cos((Math.PI * step) / shape.steps)) / 2) * level;
     const half = (shape.width / 2) * shape.half(height);
     const y = round(floor - shape.height * height);
     rising.push(`${round(middle - half)},${y}`);

@@ -26,11 +26,31 @@ export function text(content: string, attributes: Attributes): string {
   return element('text', attributes, escapeText(content));
 }
 
+/** What a part says when it is pointed at. */
+export function hint(content: string): string {
+  return element('title', {}, escapeText(content));
+}
+
+/** A part that leads somewhere, or the part alone where there is no place to go to. */
+export function linked(href: string | undefined, frame: Frame, ...children: string[]): string {
+  if (href === undefined) return children.join('');
+  return element('a', { href: frame.to === undefined ? href : frame.to(href) }, ...children);
+}
+
 export interface Frame {
   /** Unique within its page. */
   readonly id: string;
   /** In pixels of the drawing; the page scales it to the room there is. */
   readonly width: number;
+  /** A path from the site's root as the page must write it. */
+  readonly to?: (href: string) => string;
+}
+
+/** From this width on a drawing is made for a desk, below for a phone. */
+const DESK = 500;
+
+export function isWide({ width }: Frame): boolean {
+  return width > DESK;
 }
 
 /** The whole drawing, named and described for those who cannot see it. */
@@ -41,11 +61,34 @@ export function drawing(
   description: string,
   ...children: string[]
 ): string {
+  return whole('img', frame, height, title, description, children);
+}
+
+/** A drawing with links in it: a document, as drawings are, and not one picture that hides them from those who cannot see it. */
+export function linkedDrawing(
+  frame: Frame,
+  height: number,
+  title: string,
+  description: string,
+  ...children: string[]
+): string {
+  const links = children.some((child) => child.includes('<a '));
+  return whole(links ? undefined : 'img', frame, height, title, description, children);
+}
+
+function whole(
+  role: 'img' | undefined,
+  frame: Frame,
+  height: number,
+  title: string,
+  description: string,
+  children: readonly string[],
+): string {
   return `${element(
     'svg',
     {
       class: 'chart',
-      role: 'img',
+      role,
       'aria-labelledby': `${frame.id}-t ${frame.id}-d`,
       viewBox: `0 0 ${round(frame.width)} ${round(height)}`,
       width: frame.width,

@@ -2,7 +2,7 @@
 import { area, curveStepAfter } from 'd3-shape';
 import type { VolumePoint, VolumeSteps } from '../report/charted.ts';
 import { dayOf, dayText, MINUTES_A_DAY } from '../report/dates.ts';
-import { bottomAxis, dateTicks, leftAxis, linear, niceLinear, numberTicks, uprights } from './axis.ts';
+import { bottomAxis, dateTicks, leftAxis, leftRoom, linear, niceLinear, numberTicks, uprights } from './axis.ts';
 import { DIGITS, drawing, element, type Frame, round } from './svg.ts';
 
 const LEFT = 48;
@@ -21,9 +21,11 @@ export function volumeSteps(data: VolumeSteps, frame: Frame): string {
   const told = used ? last.minute + (last.minute - from) / 20 : Math.max(data.until, last?.minute ?? data.until);
   const end = Math.max(told, from + MINUTES_A_DAY);
   const most = data.points.reduce((high, { volume }) => Math.max(high, volume), 0);
-  const x = linear([from, end], [LEFT, right]);
   const y = niceLinear(0, most === 0 ? 1 : most, [bottom, TOP], 5);
-  const days = dateTicks(from, end, right - LEFT);
+  const volumes = numberTicks(y, 5);
+  const left = leftRoom(volumes, LEFT);
+  const x = linear([from, end], [left, right]);
+  const days = dateTicks(from, end, right - left);
 
   // The last level lasts until the day the record tells of.
   const points: VolumePoint[] = [...data.points];
@@ -42,13 +44,13 @@ export function volumeSteps(data: VolumeSteps, frame: Frame): string {
     data.title,
     describe(data, from, end, most),
     uprights(x, days, TOP, bottom),
-    leftAxis(y, numberTicks(y, 5), LEFT, right, data.unit),
+    leftAxis(y, volumes, left, right, data.unit),
     element('path', { class: 'fill', d: filled }),
     element('path', { class: 'step', d: outline(points, x, y, false) }),
     outline(points, x, y, true) === ''
       ? ''
       : element('path', { class: 'step estimated', d: outline(points, x, y, true) }),
-    bottomAxis(x, days, LEFT, right, bottom),
+    bottomAxis(x, days, left, right, bottom),
   );
 }
 

@@ -1,6 +1,7 @@
 /** From what came into a lot to what is left of it: a bar for every gain and every loss, each where the one above ends. */
 import type { VolumeWaterfall } from '../report/charted.ts';
 import { linear } from './axis.ts';
+import { shorten, widthOf } from './labels.ts';
 import { drawing, element, type Frame, round, text } from './svg.ts';
 
 const ROW = 40;
@@ -29,7 +30,7 @@ export function volumeWaterfall(data: VolumeWaterfall, frame: Frame): string {
     const width = Math.max(THINNEST, Math.abs(x(after) - x(before)));
     const barTop = top + 16;
     parts.push(
-      text(row.label, { class: 'name', x: 1, y: top + 11 }) +
+      text(shorten(row.label, frame.width - 12 - widthOf(row.text)), { class: 'name', x: 1, y: top + 11 }) +
         text(row.text, { class: 'value', x: frame.width - 1, y: top + 11, 'text-anchor': 'end' }) +
         element('line', { class: 'grid', x1: 1, x2: frame.width - 1, y1: barTop + BAR / 2, y2: barTop + BAR / 2 }) +
         element('rect', { class: `bar ${row.kind}`, x: left, y: barTop, width, height: BAR }) +

@@ -83,6 +83,8 @@ export interface FermentPanel {
 export interface Ferments {
   readonly title: string;
   readonly unit: string;
+  /** The level that counts as dry, shown on every panel. */
+  readonly dryAt?: number;
   /** In the order they are drawn: the slowest first. */
   readonly panels: readonly FermentPanel[];
 }
@@ -151,7 +153,7 @@ export interface LineageFlow {
   readonly volume: number;
 }
 
-/** What left a lot and became nothing: lees, samples, what was lost. */
+/** What left and became nothing here: lees, samples, what was lost or sent away. */
 export interface LineageLoss {
   readonly from: string;
   readonly volume: number;
