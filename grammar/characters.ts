@@ -1,5 +1,6 @@
 /** Look-alike characters: what is harmless is taken for the usual one, one for one, so that columns stay true. */
 import type { Problem } from './entries.ts';
+import { instead } from './fixes.ts';
 
 const BLANKS = /[\t\u00a0\u1680\u2000-\u200a\u202f\u205f\u3000]/;
 
@@ -91,7 +92,15 @@ export function usualCharacters(text: string): { text: string; problems: Problem
       help: to === ' ' ? 'write a plain blank' : `write a plain \`${run}\``,
     });
   }
-  return { text: plain, problems };
+  return { text: plain, problems: problems.map((problem) => withFix(problem, text, plain)) };
+}
+
+/** Every look-alike from the one that is told of to the last of its line, as usual characters. */
+function withFix(problem: Problem, text: string, plain: string): Problem {
+  let end = problem.end;
+  for (let i = end; i < text.length && text.charAt(i) !== '\n'; i++)
+    if (text.charAt(i) !== plain.charAt(i)) end = i + 1;
+  return { ...problem, ...instead({ start: problem.start, end }, plain.slice(problem.start, end)) };
 }
 
 // biome-ignore lint/suspicious/noControlCharactersInRegex: control characters are what is looked for

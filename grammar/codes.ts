@@ -86,6 +86,11 @@ const rows = {
   'bottles-short': error('More bottles than there are'),
   'count-differs': warning('A count differs from the book'),
   'lot-unbalanced': error('A lot does not add up'),
+  // plans of work
+  'work-missed': note('Work that a plan asks for is not in the record'),
+  'bounds-left': note('A reading outside what a plan keeps to'),
+  'plan-warns': warning('A reading that a plan warns of'),
+  'not-under-plan': warning('Something is taken from a plan it is not under'),
   // the order of work, and slips
   'same-minute': warning('Two files act on one vessel in one minute'),
   'line-repeated': warning('The same line twice in a day'),
@@ -100,6 +105,8 @@ const rows = {
   'ferment-stuck': warning('A ferment that has stopped with sugar left'),
   'ferment-warm': warning('A ferment warmer than is usual'),
   'limit-passed': warning('More than the chosen law allows'),
+  'claim-not-met': warning('A label claims more than the record has'),
+  'claim-lost': warning('Wine that came in takes away what a label claims'),
   'brix-rising': warning('Sugar rises during a ferment'),
   'malic-rising': warning('Malic acid rises'),
   'sulfur-free-above-total': warning('Free sulfur dioxide above total'),

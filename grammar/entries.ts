@@ -1,5 +1,6 @@
 /** What one line of a journal says, before any name is looked up: days, entries, rows, and lines that could not be read. */
 import type { Code } from './codes.ts';
+import type { Fix } from './fixes.ts';
 import type { ClauseWord, LinkWord, QuantWord, VerbWord } from './words.ts';
 
 /** A half-open range of UTF-16 offsets within the text of one (joined) line. */
@@ -114,6 +115,7 @@ export interface Problem extends Span {
   readonly code: Code;
   readonly message: string;
   readonly help?: string;
+  readonly fixes?: readonly Fix[];
 }
 
 /** A line read: what it says and what is to be said about it. */

@@ -1,6 +1,7 @@
 /** Holds an entry against the frame of its verb: a word out of place is a finding in the frame's own words. */
 import { findAnalyte } from './analytes.ts';
 import type { Amount, Entry, Item, Part, Phrase, Problem, Span } from './entries.ts';
+import { instead, insteadIf } from './fixes.ts';
 import { COMMON, FRAMES, type Frame, type Need, type Slot } from './frames.ts';
 import { nearest } from './suggest.ts';
 import { type Dimension, findUnit, REFUSED_UNITS, UNITS } from './units.ts';
@@ -83,6 +84,15 @@ function nearestUnit(word: string, slot: Slot): string | undefined {
   return units.find((unit) => spelling !== undefined && unit.words.includes(spelling))?.symbol;
 }
 
+/** The units that the reason of a refusal names and the slot takes. */
+function refusedFor(reason: string, slot: Slot): string[] {
+  const named = [...reason.slice(reason.indexOf('write')).matchAll(/`([^`]+)`/g)].map((match) => match[1] ?? '');
+  return named.filter((word) => {
+    const unit = findUnit(word);
+    return unit !== undefined && slot.amounts?.includes(unit.dimension) === true;
+  });
+}
+
 function wordAfterNumber(word: Part & { type: 'word' }, amount: Amount, slot: Slot): Problem {
   const refused = REFUSED_UNITS.get(word.text) ?? REFUSED_UNITS.get(word.text.toLowerCase());
   if (refused !== undefined) {
@@ -92,6 +102,7 @@ function wordAfterNumber(word: Part & { type: 'word' }, amount: Amount, slot: Sl
       code: 'unit-refused',
       message: `\`${word.text}\` has more than one meaning: ${refused}`,
       help: 'write the unit in full',
+      ...instead(word, ...refusedFor(refused, slot)),
     };
   }
   if (slot.times === true && /^bottles?$|^magnums?$|^halves$|^cases?$/i.test(word.text)) {
@@ -110,6 +121,7 @@ function wordAfterNumber(word: Part & { type: 'word' }, amount: Amount, slot: Sl
     code: 'unit-unknown',
     message: `\`${word.text}\` behind ${amount.text} is not a unit`,
     help: near === undefined ? `write a unit such as ${sayUnits(slot.amounts ?? [])}` : `did you mean \`${near}\`?`,
+    ...insteadIf(word, near),
   };
 }
 
@@ -321,6 +333,7 @@ function fitItem(item: Item, slot: Slot, what: string): Problem | undefined {
             code: 'word-stray',
             message: `\`${part.text}\` has no place after ${what}`,
             help: near === undefined ? `what fits here: ${list(slot.words as string[])}` : `did you mean \`${near}\`?`,
+            ...insteadIf(part, near),
           };
         }
         if (slot.bare === true && previous?.type === 'amount') {
@@ -359,6 +372,9 @@ function fitItem(item: Item, slot: Slot, what: string): Problem | undefined {
               : crossed
                 ? 'the number of bottles stands before it: `820 x 750 mL`'
                 : `what fits here: ${slot.say}; a name of more than one word stands in quotes, a remark after \` -- \``,
+          ...(first === undefined || previous === undefined || part.to !== undefined
+            ? {}
+            : instead({ start: previous.start, end: part.end }, `${first}-${part.text}`, `"${first} ${part.text}"`)),
         };
       }
     }
@@ -491,6 +507,7 @@ function misspelt(problem: Problem, items: readonly Item[], frame: Frame): Probl
         code: 'word-stray',
         message: `\`${head.text}\` has no place here`,
         help: `did you mean \`${meant}\`?`,
+        ...instead(head, meant),
       };
     }
   }
@@ -498,7 +515,9 @@ function misspelt(problem: Problem, items: readonly Item[], frame: Frame): Probl
   const part = items.flatMap((item) => item.parts).find((one) => one.start === problem.start);
   if (part?.type !== 'word' || part.text.length < 4) return problem;
   const near = nearest(part.text, Object.keys({ ...frame.phrases, ...COMMON }));
-  return near === undefined || near.length < 4 ? problem : { ...problem, help: `did you mean \`${near}\`?` };
+  return near === undefined || near.length < 4
+    ? problem
+    : { ...problem, help: `did you mean \`${near}\`?`, ...instead(part, near) };
 }
 
 /** A name right behind a name, where the link between the two is missing: `rack T1 T2`. */
@@ -515,6 +534,7 @@ function unlinked(entry: Entry, frame: Frame): Problem | undefined {
     code: 'phrase-missing',
     message: `\`${sayName(second)}\` stands right behind another name`,
     help: `write \`${link}\` before it: \`${link} ${sayName(second)}\`; a comma between two of the same kind`,
+    ...instead({ start: second.start, end: second.start }, `${link} `),
   };
 }
 
@@ -562,7 +582,10 @@ export function fitEntry(entry: Entry): Problem[] {
         },
       ];
     }
-    if (entry.phrases.findIndex((other) => other.word === phrase.word) < i) {
+    if (
+      frame.again?.includes(phrase.word) !== true &&
+      entry.phrases.findIndex((other) => other.word === phrase.word) < i
+    ) {
       return [
         {
           ...span,

@@ -2,6 +2,7 @@
 import type { Dimension } from './units.ts';
 import {
   type ClauseWord,
+  DECLARED,
   type LinkWord,
   LOSS_CAUSES,
   type QuantWord,
@@ -52,7 +53,7 @@ export interface Frame {
   /** What must stand; a list inside means one of them. `head` is the part before any phrase. */
   readonly needs: readonly (Need | readonly Need[])[];
   /** Phrases that may stand more than once: each belongs to what stands before it. */
-  readonly again?: readonly LinkWord[];
+  readonly again?: readonly (LinkWord | ClauseWord)[];
   /** The verb this one belongs under: `cut` under `press`. */
   readonly under?: VerbWord;
   /** It has plain rows under it. */
@@ -863,23 +864,30 @@ export const FRAMES: Readonly<Record<VerbWord, Frame>> = {
     examples: ['set-apart FB-01..FB-03 as LS-reserve', 'set-apart T6 as GR-b for topping'],
   },
   label: {
-    say: 'Writes down what a bottling declares.',
-    head: { say: 'a bottling', names: 'lot' },
+    say: 'Writes down what a bottling declares, or what a wine in vessels is to declare.',
+    head: { say: 'a bottling, or a lot', names: 'lot' },
     phrases: {
-      variety: { ...text, amounts: ['percent'] },
+      variety: { ...text, say: 'grapes, each with its share in % where several stand', amounts: ['percent'] },
       vintage: year,
-      region: words,
+      region: {
+        say: 'where it was grown, with its kind: area, county, state, country, protected or indication',
+        words: true,
+        strings: true,
+        amounts: ['percent'],
+        many: true,
+      },
       alcohol: percent,
       block: text,
       estate: flag,
+      with: { say: 'what it declares to hold', words: DECLARED, many: true },
       code,
       as: words,
     },
     needs: ['head'],
-    event: 'a label, kept for the claims',
+    event: 'a label; its claims are compared with the chosen law',
     examples: [
       'label "26SY-01" variety Syrah, vintage 2026, region "Lower Teal", alcohol 13.5 %',
-      'label "26SY-02" estate, vintage 2026',
+      'label "26SY-02" estate, vintage 2026, region "Lower Teal" area, with sulfites',
     ],
   },
   away: {
@@ -889,7 +897,8 @@ export const FRAMES: Readonly<Record<VerbWord, Frame>> = {
     needs: ['head'],
     event: 'a note on the day',
     examples: ['away bo', 'away ana until 2026-10-12'],
-  },  put: {
+  },
+  put: {
     say: 'Puts a lot, or what lies in vessels, under a plan from here on.',
     head: { say: 'lots or vessels', names: 'place', many: true },
     phrases: { under: { say: 'the plan', names: 'plan' }, for: text },

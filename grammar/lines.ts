@@ -44,6 +44,25 @@ function beginsAnew(text: string, start: number, end: number): boolean {
   return word !== undefined && (word === 'struck' || isVerb(word));
 }
 
+const isDigit = (c: number): boolean => c >= 48 && c <= 57;
+
+/** Whether a physical line is one of a day: a four-digit year and a dash, or a day in another order. */
+export function looksLikeDay(text: string, start: number, end: number): boolean {
+  let at = start;
+  while (at < end && (text.charCodeAt(at) === 32 || text.charCodeAt(at) === 9)) at++;
+  if (!isDigit(text.charCodeAt(at))) return false;
+  if (isDigit(text.charCodeAt(at + 1)) && isDigit(text.charCodeAt(at + 2)) && isDigit(text.charCodeAt(at + 3))) {
+    const c = text.charCodeAt(at + 4);
+    return c === 45 || c === 46 || c === 47;
+  }
+  return /^\d{1,2}(?:([./-])\d{1,2}\1(?:\d{4}|\d{2})(?![\d.:/])|\.? [A-Za-z]{3,9}\.?,? \d{4})/.test(
+    text.slice(at, Math.min(end, at + 24)),
+  );
+}
+
+/** A line that a merge left behind. */
+export const CONFLICT = /^(<{7}|={7}|>{7}|\|{7})(\s|$)/;
+
 /** A place in a text that moves from one logical line to the next, blank ones and comments left out. */
 export class LineCursor implements LogicalLine {
   start: number;

@@ -4,6 +4,7 @@ import { CONTROL, UNUSUAL, usualCharacters } from './characters.ts';
 import { formatDate, MONTHS, parseDate, parseTime, WEEKDAYS, weekday } from './dates.ts';
 import type { Broken, Entry, Line, Problem, ReadLine, Span, When, Word } from './entries.ts';
 import { fitEntry } from './fit.ts';
+import { type Fixes, instead, insteadIf } from './fixes.ts';
 import { parser, type RawEntry } from './parser.ts';
 import { readPlainRow } from './plain-row.ts';
 import { nearest } from './suggest.ts';
@@ -124,6 +125,7 @@ function dateOrder(span: Span, written: string, readings: readonly string[]): Ot
       message: `\`${written}\` is not how a day is written here: year, month, day`,
       help:
         possible.length === 0 ? 'write a day as 2026-09-14' : `write ${possible.map((p) => `\`${p}\``).join(' or ')}`,
+      ...(possible.length === 0 ? {} : instead(span, ...possible)),
     },
   };
 }
@@ -156,6 +158,11 @@ function commaNumber(token: IToken): Problem {
     help: thousands
       ? `write \`${joined}\`${point === undefined ? ' without the comma' : ` for the thousands, \`${point}\` for the decimal`}; two numbers need a blank after the comma`
       : `write \`${point ?? joined}\` with a point; two numbers need a blank after the comma`,
+    ...instead(
+      at(token),
+      ...(thousands ? [joined] : []),
+      ...(point === undefined ? (thousands ? [] : [joined]) : [point]),
+    ),
   };
 }
 
@@ -180,6 +187,7 @@ function strayCharacter(text: string, offset: number): Problem {
       code: 'dash-for-range',
       message: `a dash stands in \`${before}${c}${after}\``,
       help: `write \`${before}..${after}\` for a range; a remark begins with \` -- \``,
+      ...(before === '' || after === '' ? {} : instead(span, '..')),
     };
   }
   const after = text.slice(offset + c.length);
@@ -188,7 +196,19 @@ function strayCharacter(text: string, offset: number): Problem {
     code: 'stray-character',
     message: c === '`' ? 'a backquote has no place here' : `\`${c}\` has no place here`,
     help: insteadOf(c, after),
+    ...strayFix(c, span, text),
   };
+}
+
+/** What certainly stands instead of a stray character. */
+function strayFix(c: string, span: Span, text: string): Fixes | object {
+  const after = text.charAt(span.end);
+  if (c === '.' && /^(\s|$)/.test(after)) return instead(span, '');
+  if (c === '=' || c === ':') return instead(span, after === ' ' || text.charAt(span.start - 1) === ' ' ? '' : ' ');
+  const arrow = c === '→' ? span : c === '-' && after === '>' ? { start: span.start, end: span.end + 1 } : undefined;
+  if (arrow === undefined) return {};
+  const blank = (side: string): string => (side === ' ' || side === '' ? '' : ' ');
+  return instead(arrow, `${blank(text.charAt(arrow.start - 1))}to${blank(text.charAt(arrow.end))}`);
 }
 
 /** What to write instead of a character people bring along from elsewhere. */
@@ -237,6 +257,7 @@ function explain(tokens: readonly IToken[], failed: IToken | undefined, text: st
         code: 'line-unfinished',
         message: 'the line ends in a comma and nothing follows',
         help: 'finish the line, or take the comma away',
+        ...instead(where, ''),
       };
     }
     if (last?.tokenType === DotDotToken) {
@@ -290,6 +311,7 @@ function explain(tokens: readonly IToken[], failed: IToken | undefined, text: st
       code: 'time-impossible',
       message: `\`${stuck.image}\` is not how a time is written`,
       help: `write \`${time}\``,
+      ...instead(span, time),
     };
   }
   if (type === DashToken) {
@@ -310,6 +332,7 @@ function explain(tokens: readonly IToken[], failed: IToken | undefined, text: st
         code: 'range-broken',
         message: `\`${stuck.image}\` is half a name`,
         help: `write both ends in full: \`${start.image}..${prefix}${stuck.image}\``,
+        ...instead(span, prefix + stuck.image),
       };
     }
     return {
@@ -328,7 +351,7 @@ function explain(tokens: readonly IToken[], failed: IToken | undefined, text: st
     };
   }
   if (type === CommaToken) {
-    return { ...span, code: 'line-malformed', message: 'a comma too many', help: 'take it away' };
+    return { ...span, code: 'line-malformed', message: 'a comma too many', help: 'take it away', ...instead(span, '') };
   }
   if (type === CrossToken) {
     return {
@@ -392,6 +415,10 @@ function unknownVerb(token: IToken, timed: boolean, next?: IToken, tokens: reado
       ? `\`${token.image}\` is not a verb`
       : `\`${token.image}\` is neither a verb nor a row of a table above`,
     help: near === undefined ? verbFirst(token, tokens) : `did you mean \`${near}\`?`,
+    ...insteadIf(
+      near === joined && next !== undefined ? { start: token.startOffset, end: endOf(next) } : at(token),
+      near,
+    ),
   };
 }
 
@@ -422,6 +449,7 @@ function gluedName(tokens: readonly IToken[]): Problem | undefined {
         code: 'number-malformed',
         message: `\`${name}\` has an exponent`,
         help: `write the number in full: \`${power[1]}${'0'.repeat(Number(power[2]))}\``,
+        ...instead({ start: number.startOffset, end: endOf(word) }, `${power[1]}${'0'.repeat(Number(power[2]))}`),
       };
     }
     const hour = i === 0 ? /^(\d{1,2})h(\d{2})$/i.exec(name) : null;
@@ -432,6 +460,7 @@ function gluedName(tokens: readonly IToken[]): Problem | undefined {
         code: 'time-impossible',
         message: `\`${name}\` is not how a time is written`,
         help: `write \`${(hour[1] ?? '').padStart(2, '0')}:${hour[2]}\``,
+        ...instead({ start: number.startOffset, end: endOf(word) }, `${(hour[1] ?? '').padStart(2, '0')}:${hour[2]}`),
       };
     }
     return {
@@ -440,6 +469,7 @@ function gluedName(tokens: readonly IToken[]): Problem | undefined {
       code: 'name-starts-with-digit',
       message: `\`${name}\` begins with a digit`,
       help: `write \`"${name}"\` in quotes`,
+      ...instead({ start: number.startOffset, end: endOf(word) }, `"${name}"`),
     };
   }
   return undefined;
@@ -458,6 +488,7 @@ function brokenNumber(text: string, offset: number): Problem | undefined {
     code: 'number-malformed',
     message: `\`${image}\` is not a number`,
     help: point === -1 ? 'write a number with one decimal point: `24.6`' : `write it with one point: \`${meant}\``,
+    ...(point === -1 || !/^\d+\.\d+$/.test(meant) ? {} : instead({ start, end: start + image.length }, meant)),
   };
 }
 
@@ -515,6 +546,7 @@ function readDay(tokens: readonly IToken[], text: string, problems: Problem[]): 
         padded !== raw.date.image && !Number.isNaN(parseDate(padded))
           ? `write \`${padded}\``
           : 'write a day that exists, as 2026-09-14',
+      ...(meant === undefined ? {} : instead(at(raw.date), padded)),
     });
   } else if (raw.weekday !== undefined) {
     const said = raw.weekday.image.slice(0, 3).toLowerCase();
@@ -528,6 +560,7 @@ function readDay(tokens: readonly IToken[], text: string, problems: Problem[]): 
           ? `${formatDate(day)} is a ${is}, not a ${raw.weekday.image}`
           : `\`${raw.weekday.image}\` is no weekday; ${formatDate(day)} is a ${is}`,
         help: `write \`${formatDate(day)} ${is}\`, or mend the date`,
+        ...instead(at(raw.weekday), is),
       });
     }
   }
@@ -578,6 +611,7 @@ function readWhen(when: NonNullable<RawEntry['when']>, problems: Problem[]): Whe
       code: 'time-impossible',
       message: `${first.image}..${last.image} ends before it begins`,
       help: `write \`${first.image}..+${last.image.replace('+', '')}\` if it ended the next morning`,
+      ...(last.image.startsWith('+') ? {} : instead(at(last), `+${last.image}`)),
     });
     return undefined;
   }
@@ -705,6 +739,7 @@ function afterNoon(time: IToken, half: IToken): Problem {
     code: 'time-impossible',
     message: `\`${time.image} ${half.image}\` is not how a time is written; hours run from 00 to 23`,
     help: `write \`${String(hour).padStart(2, '0')}:${minutes}\``,
+    ...instead({ start: time.startOffset, end: endOf(half) }, `${String(hour).padStart(2, '0')}:${minutes}`),
   };
 }
 

@@ -23,7 +23,7 @@ export const VERBS_BY_STAGE = {
   wine: ['transfer', 'rack', 'top', 'stir', 'blend', 'fine', 'filter', 'bottle'],
   'any time': ['reading', 'readings', 'dip', 'count', 'loss', 'taste', 'note', 'sample', 'bring', 'found', 'dispatch'],
   bench: ['trial', 'choose', 'prepare'],
-  store: ['buy', 'clean', 'gas', 'retire', 'rename', 'set-apart', 'label', 'away'],
+  store: ['buy', 'clean', 'gas', 'retire', 'rename', 'set-apart', 'label', 'away', 'put', 'take'],
 } as const;
 
 export type Stage = keyof typeof VERBS_BY_STAGE;
@@ -199,6 +199,25 @@ export const LOSS_CAUSES = [
   'theft',
   'other',
 ] as const;
+
+/** What a label declares to be in the wine. */
+export const DECLARED = [
+  'sulfites',
+  'egg',
+  'milk',
+  'fish',
+  'crustaceans',
+  'nuts',
+  'wheat',
+  'peanuts',
+  'soybeans',
+  'sesame',
+] as const;
+export type Declared = (typeof DECLARED)[number];
+
+/** What a region on a label is, in the words of the laws that have a share for it. */
+export const REGION_KINDS = ['area', 'county', 'state', 'country', 'protected', 'indication'] as const;
+export type RegionKind = (typeof REGION_KINDS)[number];
 
 /** The wine that fruit is meant for. */
 export const STYLES = ['red', 'white', 'rosé', 'sparkling', 'sweet'] as const;

@@ -53,10 +53,12 @@ export const PROSE = [
   'times',
   'moving-wine',
   'additions-and-readings',
+  'plans',
   'corrections',
   'estimates',
   'what-must-balance',
   'notes',
+  'the-tidy-form',
 ] as const;
 export type ProseName = (typeof PROSE)[number];
 

@@ -47,6 +47,7 @@ export const oneOf = (things: readonly string[]): string =>
 
 /** How a slot is written, in plain words: a name and what stands behind it, or what may stand by itself. */
 export function howWritten(slot: Slot): string {
+  if (slot.written !== undefined) return slot.written;
   if (slot.free === true && slot.analytes === undefined) return 'kept as written';
   const openers: string[] = [];
   if (slot.names !== undefined) openers.push(NAMES[slot.names]);

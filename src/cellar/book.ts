@@ -12,6 +12,7 @@ import type {
   VesselId,
 } from '../journal/events.ts';
 import type { Finding } from '../journal/findings.ts';
+import type { PlanFacts } from '../journal/plans.ts';
 import type { BlockFacts, LotFacts, MaterialFacts, Origin, Settings, VesselFacts } from '../journal/register.ts';
 
 export type LotStage = 'fruit' | 'must' | 'juice' | 'fermenting' | 'wine' | 'bottled' | 'gone';
@@ -174,6 +175,8 @@ export interface LotRecord {
   };
   /** By origin, of what is on hand now (or, where nothing is, of what it was last). Added liquids left out. */
   readonly composition: readonly { readonly origin: OriginId; readonly volume: Microlitres }[];
+  /** By origin, of all that was filled, for a bottling: what left in bottles later changes nothing of it. */
+  readonly filledOf?: readonly { readonly origin: OriginId; readonly volume: Microlitres }[];
   /** Direct additions summed by material, and what came in with wine from other lots. */
   readonly additions: readonly {
     readonly material: MaterialId;
@@ -219,6 +222,7 @@ export interface Book {
   readonly origins: readonly Origin[];
   readonly materials: readonly MaterialFacts[];
   readonly hands: readonly string[];
+  readonly plans: readonly PlanFacts[];
   readonly happenings: readonly Happening[];
   readonly findings: readonly Finding[];
 }

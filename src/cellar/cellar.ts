@@ -82,19 +82,70 @@ export const emptyAccount = (): LotAccount => ({
   dipLosses: 0,
 });
 
+const copyOfContent = (content: Content): Content => ({
+  volume: content.volume,
+  slack: content.slack,
+  origins: [...content.origins],
+  volumes: [...content.volumes],
+  materials: [...content.materials],
+  amounts: [...content.amounts],
+});
+
+const copyOfVessel = (state: VesselState, facts: VesselFacts): VesselState => ({
+  ...state,
+  facts,
+  content: copyOfContent(state.content),
+});
+
+const copyOfLot = (state: LotState, facts: LotFacts): LotState => ({
+  ...state,
+  facts,
+  account: { ...state.account },
+  losses: { ...state.losses },
+  vessels: new Set(state.vessels),
+  fruit: { ...state.fruit, waiting: new Map(state.fruit.waiting) },
+  onFruit: copyOfContent(state.onFruit),
+  bottles: new Map(state.bottles),
+  filled: new Map(state.filled),
+  cellared: copyOfContent(state.cellared),
+  parents: new Map(state.parents),
+  children: new Map(state.children),
+  direct: new Map(state.direct),
+  carriedIn: new Map(state.carriedIn),
+});
+
 type WineColour = 'red' | 'white' | 'rosé';
 
 export class Cellar {
   readonly register: Register;
-  private readonly vesselStates: VesselState[] = [];
-  private readonly lotStates: LotState[] = [];
+  private readonly vesselStates: VesselState[];
+  private readonly lotStates: LotState[];
+  /** States that a copy has as well, by number: each is copied when it is first asked for. */
+  private lentVessels: Set<VesselId> | undefined;
+  private lentLots: Set<LotId> | undefined;
 
-  constructor(register: Register) {
+  constructor(register: Register, vesselStates: VesselState[] = [], lotStates: LotState[] = []) {
     this.register = register;
+    this.vesselStates = vesselStates;
+    this.lotStates = lotStates;
+  }
+
+  /** The cellar as it stands, over a copy of its register: what is done in either later, the other does not see. */
+  copy(register: Register): Cellar {
+    const other = new Cellar(register, [...this.vesselStates], [...this.lotStates]);
+    for (const cellar of [this, other]) {
+      cellar.lentVessels = new Set(this.vesselStates.keys());
+      cellar.lentLots = new Set(this.lotStates.keys());
+    }
+    return other;
   }
 
   vessel(id: VesselId): VesselState {
     let state = this.vesselStates[id];
+    if (this.lentVessels?.delete(id) === true && state !== undefined) {
+      state = copyOfVessel(state, this.register.vessel(id));
+      this.vesselStates[id] = state;
+    }
     if (state === undefined) {
       state = {
         facts: this.register.vessel(id),
@@ -115,6 +166,10 @@ export class Cellar {
 
   lot(id: LotId): LotState {
     let state = this.lotStates[id];
+    if (this.lentLots?.delete(id) === true && state !== undefined) {
+      state = copyOfLot(state, this.register.lot(id));
+      this.lotStates[id] = state;
+    }
     if (state === undefined) {
       const facts = this.register.lot(id);
       state = {
@@ -144,12 +199,18 @@ export class Cellar {
     return state;
   }
 
-  /** Vessels and lots touched so far; every declared one has a state once asked for. */
-  *vessels(): Generator<VesselState> {
-    for (let id = 0; id < this.register.vessels.length; id++) yield this.vessel(id);
+  /** Every declared vessel and lot, to be read and not to be changed. */
+  *vessels(): Generator<Readonly<VesselState>> {
+    for (let id = 0; id < this.register.vessels.length; id++) {
+      const lent = this.lentVessels?.has(id) === true ? this.vesselStates[id] : undefined;
+      yield lent === undefined ? this.vessel(id) : { ...lent, facts: this.register.vessel(id) };
+    }
   }
-  *lots(): Generator<LotState> {
-    for (let id = 0; id < this.register.lots.length; id++) yield this.lot(id);
+  *lots(): Generator<Readonly<LotState>> {
+    for (let id = 0; id < this.register.lots.length; id++) {
+      const lent = this.lentLots?.has(id) === true ? this.lotStates[id] : undefined;
+      yield lent === undefined ? this.lot(id) : { ...lent, facts: this.register.lot(id) };
+    }
   }
 
   /** What a lot has in vessels and bottles, in microlitres. */

@@ -17,6 +17,8 @@ export interface Complaint {
   readonly place?: Place;
   /** A word of the line to put the marker under. */
   readonly mark?: string;
+  /** What may be written instead of that word. */
+  readonly instead?: string;
   readonly related?: { readonly place: Place; readonly message: string };
   /** What it is about: where one of these is in doubt, the doubt's cause is told instead. */
   readonly vessels?: readonly VesselId[];

@@ -4,7 +4,7 @@ import type { DayNumber, Event, LotId, Place, VesselId } from '../journal/events
 import { lineAt, type SourceFile } from '../journal/files.ts';
 import { compareFindings, type Finding, type Related, severityOf, type Where } from '../journal/findings.ts';
 import { Register, rangeNames } from '../journal/names.ts';
-import { readSequence } from '../journal/sequence.ts';
+import { type Pause, readSequence, type SequenceOptions, type Unread } from '../journal/sequence.ts';
 import type { LotStage } from './book.ts';
 import { Cellar } from './cellar.ts';
 import { type Complaint, Deed } from './deed.ts';
@@ -14,7 +14,14 @@ import { carryOut } from './works/index.ts';
 /** Looks at each event once it has been carried out. */
 export interface Watcher {
   after(deed: Deed, changed: ReadonlyMap<LotId, LotStage>): void;
+  /** A line was not counted; what it may have told of is missing from the record. */
+  unread?(unread: Unread): void;
+  /** The same onlooker with all it remembers, over another cellar that is a copy: what either sees later, the other does not. */
+  copy?(cellar: Cellar): Onlooker;
 }
+
+/** A watcher that may speak at the end. */
+export type Onlooker = Watcher & { end?(say: Say): void };
 
 /** Says something about a line from outside an event. */
 export type Say = (place: Place, complaint: Omit<Complaint, 'place'>, sic?: boolean) => void;
@@ -33,7 +40,46 @@ export interface FoldOptions {
   /** Nothing after this day is counted. */
   readonly until?: DayNumber;
   /** Made once the register is there; looks on as events are carried out, and speaks at the end. */
-  readonly watchers?: readonly ((cellar: Cellar) => Watcher & { end?(say: Say): void })[];
+  readonly watchers?: readonly ((cellar: Cellar) => Onlooker)[];
+}
+
+/** A fold between two days, with all it remembers: whoever goes on from it leaves it as it was. */
+export interface FoldPause {
+  readonly at: Pause;
+  readonly register: Register;
+  readonly cellar: Cellar;
+  readonly watchers: readonly Onlooker[];
+  readonly memory: Memory;
+}
+
+/** What a fold remembers besides the cellar. */
+interface Memory {
+  readonly findings: readonly Finding[];
+  readonly consequences: ReadonlyMap<Finding, readonly Related[]>;
+  readonly doubtfulNames: ReadonlyMap<string, Finding>;
+  readonly waiting: readonly { readonly finding: Finding; readonly name: string }[];
+  readonly causeOf: ReadonlyMap<Finding, Finding>;
+  readonly stages: ReadonlyMap<LotId, LotStage>;
+}
+
+export interface FoldDaysOptions extends FoldOptions, Pick<SequenceOptions, 'cut' | 'read'> {
+  /** Goes on from here; the files have to say the same about all that was told before. Its watchers look on as well. */
+  readonly from?: FoldPause;
+  /**
+   * Asked before each day, with what takes a pause there: that gives nothing where a watcher cannot be copied. Where it
+   * says true the fold stops.
+   */
+  readonly before?: (at: Pause, take: () => FoldPause | undefined) => boolean;
+}
+
+/** A fold as far as it went. */
+export interface FoldedDays {
+  /** It stopped before the end. */
+  readonly paused: boolean;
+  /** Those who looked on. */
+  readonly watchers: readonly Onlooker[];
+  /** Lets the watchers speak and tells all there is to say; for a fold that reached the end. */
+  end(): Folded;
 }
 
 /** The place of a line of a file, with a word of it marked where the word stands there. */
@@ -63,16 +109,30 @@ function indexOfWord(line: string, word: string): number {
 
 /** Folds journal files into a cellar; pure, and never throws for what they say. */
 export function foldJournal(files: readonly SourceFile[], options: FoldOptions = {}): Folded {
-  const register = new Register();
-  const cellar = new Cellar(register);
-  const findings: Finding[] = [];
-  const consequences = new Map<Finding, Related[]>();
+  return foldDays(files, options).end();
+}
+
+const copyOfLists = <K, V>(lists: ReadonlyMap<K, readonly V[]> | undefined): Map<K, V[]> =>
+  new Map([...(lists ?? [])].map(([key, list]) => [key, [...list]]));
+
+/** As `foldJournal`, from a pause and up to one, for whoever folds nearly the same files again and again. */
+export function foldDays(files: readonly SourceFile[], options: FoldDaysOptions): FoldedDays {
+  const { from } = options;
+  const register = from?.register.copy() ?? new Register();
+  const cellar = from?.cellar.copy(register) ?? new Cellar(register);
+  /** About the lines of days: they are told anew by every fold. */
+  const dayFindings: Finding[] = [];
+  const findings: Finding[] = [...(from?.memory.findings ?? [])];
+  const consequences = copyOfLists(from?.memory.consequences);
   /** Names that stood in a line that could not be read: what they lack is that line's doing. */
-  const doubtfulNames = new Map<string, Finding>();
-  const waiting: { finding: Finding; name: string }[] = [];
+  const doubtfulNames = new Map(from?.memory.doubtfulNames);
+  const waiting = [...(from?.memory.waiting ?? [])];
   /** A finding kept back because another is its cause. */
-  const causeOf = new Map<Finding, Finding>();
-  const watchers = (options.watchers ?? []).map((make) => make(cellar));
+  const causeOf = new Map(from?.memory.causeOf);
+  const watchers = [
+    ...(from?.watchers ?? []).flatMap((watcher) => watcher.copy?.(cellar) ?? []),
+    ...(options.watchers ?? []).map((make) => make(cellar)),
+  ];
 
   const report = (finding: Finding): void => {
     findings.push(finding);
@@ -103,6 +163,7 @@ export function foldJournal(files: readonly SourceFile[], options: FoldOptions =
       where,
       message,
       ...(complaint.help === undefined ? {} : { help: complaint.help }),
+      ...(complaint.instead === undefined ? {} : { fixes: [{ where, text: complaint.instead }] }),
       related:
         complaint.related === undefined
           ? []
@@ -155,12 +216,33 @@ export function foldJournal(files: readonly SourceFile[], options: FoldOptions =
     }
   }
 
-  const known = new Map<LotId, LotStage>();
+  const known = new Map(from?.memory.stages);
+
+  function pause(at: Pause): FoldPause | undefined {
+    const copyOfRegister = register.copy();
+    const copyOfCellar = cellar.copy(copyOfRegister);
+    const copies = watchers.flatMap((watcher) => watcher.copy?.(copyOfCellar) ?? []);
+    if (copies.length < watchers.length) return undefined;
+    const memory = {
+      findings: [...findings],
+      consequences: copyOfLists(consequences),
+      doubtfulNames: new Map(doubtfulNames),
+      waiting: [...waiting],
+      causeOf: new Map(causeOf),
+      stages: new Map(known),
+    };
+    return { at, register: copyOfRegister, cellar: copyOfCellar, watchers: copies, memory };
+  }
+
+  const { before } = options;
   const sequence = readSequence(
     files,
     register,
     {
       report,
+      reportDay: (finding) => {
+        dayFindings.push(finding);
+      },
       wait: ({ finding, name }) => {
         const cause = doubtfulNames.get(foldName(name));
         if (cause === undefined) {
@@ -170,7 +252,10 @@ export function foldJournal(files: readonly SourceFile[], options: FoldOptions =
         blame(cause, finding.where, finding.message);
         causeOf.set(finding, cause);
       },
-      unread: ({ words, finding, doubt }) => unread(words, causeOf.get(finding) ?? finding, doubt),
+      unread: (one) => {
+        unread(one.words, causeOf.get(one.finding) ?? one.finding, one.doubt);
+        for (const watcher of watchers) watcher.unread?.(one);
+      },
       event: (event) => {
         doubtNewLot(event);
         const deed = new Deed(cellar, event, fromEvent);
@@ -189,54 +274,66 @@ export function foldJournal(files: readonly SourceFile[], options: FoldOptions =
         for (const watcher of watchers) watcher.after(deed, changed);
       },
     },
-    options.until,
+    {
+      ...(options.until === undefined ? {} : { until: options.until }),
+      ...(options.cut === undefined ? {} : { cut: options.cut }),
+      ...(options.read === undefined ? {} : { read: options.read }),
+      ...(from === undefined ? {} : { from: from.at }),
+      ...(before === undefined ? {} : { before: (at: Pause) => before(at, () => pause(at)) }),
+    },
   );
-  for (const watcher of watchers) watcher.end?.(say);
 
-  // a name that was unknown where it stood may be declared on a later day
-  for (const { finding, name } of waiting) {
-    const named = register.place(name);
-    const place = named === undefined ? undefined : register.placeOf(named);
-    if (named === undefined || place === undefined || finding.code === 'verb-unknown') {
-      report(finding);
-      continue;
+  return { paused: sequence.paused, watchers, end };
+
+  function end(): Folded {
+    for (const watcher of watchers) watcher.end?.(say);
+
+    // a name that was unknown where it stood may be declared on a later day
+    for (const { finding, name } of waiting) {
+      const named = register.place(name);
+      const place = named === undefined ? undefined : register.placeOf(named);
+      if (named === undefined || place === undefined || finding.code === 'verb-unknown') {
+        report(finding);
+        continue;
+      }
+      const fact = named.kind === 'vessel' || named.kind === 'block';
+      report({
+        ...finding,
+        code: 'name-too-early',
+        severity: severityOf('name-too-early'),
+        fixes: [],
+        message: fact
+          ? `\`${name}\` is named here before the day it holds from`
+          : `\`${name}\` is named here before it is there`,
+        help: fact
+          ? 'move the line that declares it above the first day, or mend the day'
+          : 'mend the time or the day of one of the two lines',
+        related: [
+          { where: whereInLine(files, place, name), message: fact ? 'it is declared here' : 'it first comes up here' },
+        ],
+      });
     }
-    const fact = named.kind === 'vessel' || named.kind === 'block';
-    report({
-      ...finding,
-      code: 'name-too-early',
-      severity: severityOf('name-too-early'),
-      message: fact
-        ? `\`${name}\` is named here before the day it holds from`
-        : `\`${name}\` is named here before it is there`,
-      help: fact
-        ? 'move the line that declares it above the first day, or mend the day'
-        : 'mend the time or the day of one of the two lines',
-      related: [
-        { where: whereInLine(files, place, name), message: fact ? 'it is declared here' : 'it first comes up here' },
-      ],
-    });
-  }
 
-  const told = findings.map((finding) => {
-    const related = consequences.get(finding);
-    return related === undefined ? finding : { ...finding, related: [...finding.related, ...related] };
-  });
-  told.sort(compareFindings);
-  return {
-    register,
-    cellar,
-    firstDay: sequence.firstDay,
-    lastDay: sequence.lastDay,
-    entries: sequence.entries,
-    findings: told,
-  };
+    const told = [...dayFindings, ...findings].map((finding) => {
+      const related = consequences.get(finding);
+      return related === undefined ? finding : { ...finding, related: [...finding.related, ...related] };
+    });
+    told.sort(compareFindings);
+    return {
+      register,
+      cellar,
+      firstDay: sequence.firstDay,
+      lastDay: sequence.lastDay,
+      entries: sequence.entries,
+      findings: told,
+    };
+  }
 }
 
 const NOTHING: ReadonlyMap<LotId, LotStage> = new Map();
 
 /** Kinds of event that leave the stage of every lot alone. */
-const STILL: ReadonlySet<Event['kind']> = new Set<Event['kind']>(['cap', 'work', 'kept', 'day', 'count']);
+const STILL: ReadonlySet<Event['kind']> = new Set<Event['kind']>(['buy', 'cap', 'work', 'kept', 'day', 'count']);
 
 /** Works out the stages of the lots an event touched; gives those that changed with what they were. */
 function stages(cellar: Cellar, event: Event, deed: Deed, known: Map<LotId, LotStage>): ReadonlyMap<LotId, LotStage> {

@@ -14,27 +14,62 @@ interface LotTrail {
   happenings: number[];
   steps: VolumeStep[];
   stages: { minute: Minute; stage: LotStage; happening: number }[];
+  filledOf?: LotRecord['composition'];
 }
 interface VesselTrail {
   happenings: number[];
   fills: { lot: LotId; from: Minute; until: Minute | undefined }[];
 }
 
+const NO_LOT_TRAIL: LotTrail = { happenings: [], steps: [], stages: [] };
+const NO_VESSEL_TRAIL: VesselTrail = { happenings: [], fills: [] };
+
+const copyOfLotTrail = (trail: LotTrail): LotTrail => ({
+  ...trail,
+  happenings: [...trail.happenings],
+  steps: [...trail.steps],
+  stages: [...trail.stages],
+});
+
+const copyOfVesselTrail = (trail: VesselTrail): VesselTrail => ({
+  happenings: [...trail.happenings],
+  fills: trail.fills.map((fill) => ({ ...fill })),
+});
+
 /** Looks on and keeps everything; `book` gives it in one piece once the fold is done. */
 export class Recorder implements Watcher {
   private readonly cellar: Cellar;
-  private readonly happenings: Happening[] = [];
-  private readonly lots: LotTrail[] = [];
-  private readonly vessels: VesselTrail[] = [];
+  private readonly happenings: Happening[];
+  private readonly lots: LotTrail[];
+  private readonly vessels: VesselTrail[];
+  /** Trails that a copy has as well, by number: each is copied when it first grows. */
+  private lentLots: Set<LotId> | undefined;
+  private lentVessels: Set<VesselId> | undefined;
 
-  constructor(cellar: Cellar) {
+  constructor(cellar: Cellar, happenings: Happening[] = [], lots: LotTrail[] = [], vessels: VesselTrail[] = []) {
     this.cellar = cellar;
+    this.happenings = happenings;
+    this.lots = lots;
+    this.vessels = vessels;
+  }
+
+  /** The same record over a copy of its cellar: what either sees later, the other does not. */
+  copy(cellar: Cellar): Recorder {
+    const other = new Recorder(cellar, [...this.happenings], [...this.lots], [...this.vessels]);
+    for (const recorder of [this, other]) {
+      recorder.lentLots = new Set(this.lots.keys());
+      recorder.lentVessels = new Set(this.vessels.keys());
+    }
+    return other;
   }
 
   private lot(id: LotId): LotTrail {
     let trail = this.lots[id];
     if (trail === undefined) {
       trail = { happenings: [], steps: [], stages: [] };
+      this.lots[id] = trail;
+    } else if (this.lentLots?.delete(id) === true) {
+      trail = copyOfLotTrail(trail);
       this.lots[id] = trail;
     }
     return trail;
@@ -44,6 +79,9 @@ export class Recorder implements Watcher {
     let trail = this.vessels[id];
     if (trail === undefined) {
       trail = { happenings: [], fills: [] };
+      this.vessels[id] = trail;
+    } else if (this.lentVessels?.delete(id) === true) {
+      trail = copyOfVesselTrail(trail);
       this.vessels[id] = trail;
     }
     return trail;
@@ -78,6 +116,8 @@ export class Recorder implements Watcher {
         trail.steps.push({ minute: event.minute, volume, estimated, happening: index });
       }
     }
+    if ((event.kind === 'bottle' || event.kind === 'found') && this.cellar.lot(event.as).facts.bottling)
+      this.lot(event.as).filledOf = composition(this.cellar, this.cellar.lot(event.as));
     for (const id of vessels) {
       const trail = this.vessel(id);
       trail.happenings.push(index);
@@ -95,7 +135,7 @@ export class Recorder implements Watcher {
     const { register } = cellar;
     const vessels: VesselRecord[] = [];
     for (const state of cellar.vessels()) {
-      const trail = this.vessel(state.facts.id);
+      const trail = this.vessels[state.facts.id] ?? NO_VESSEL_TRAIL;
       vessels.push({
         facts: state.facts,
         retired: state.retired,
@@ -122,6 +162,7 @@ export class Recorder implements Watcher {
       origins: register.origins,
       materials: register.materials,
       hands: register.hands,
+      plans: register.plans,
       happenings: this.happenings,
       findings: folded.findings,
     };
@@ -129,7 +170,7 @@ export class Recorder implements Watcher {
 
   private lotRecord(state: LotState, until: Minute): LotRecord {
     const { cellar } = this;
-    const trail = this.lot(state.facts.id);
+    const trail = this.lots[state.facts.id] ?? NO_LOT_TRAIL;
     const { fruit } = state;
     return {
       facts: state.facts,
@@ -152,6 +193,7 @@ export class Recorder implements Watcher {
         pomace: fruit.pomace,
       },
       composition: composition(cellar, state),
+      ...(trail.filledOf === undefined ? {} : { filledOf: trail.filledOf }),
       additions: additions(state),
       parents: family(state.parents),
       children: family(state.children),

@@ -4,30 +4,37 @@ import type { Cellar, LotState } from './cellar.ts';
 import type { Deed } from './deed.ts';
 
 /** A ferment shows itself by a fall of one degree Brix from the highest seen (common practice, no source). */
-const FALL = 1;
+export const FALL = 1;
 /** Dry, as a hydrometer shows it: −1 °Bx and less (−1.0 to −2.0 in the trade press). */
-const DRY = -1;
+export const DRY = -1;
 /** Ferments last 5 to 30 days (common practice, no source); twice that, in minutes, is not one any more. */
-const LONGEST_FERMENT = 60 * 1440;
+export const LONGEST_FERMENT = 60 * 1440;
 /** Above this many degrees, wine that leaves the fermenter still ferments. */
 const STILL_SWEET = 5;
 
-/** Degrees Brix of a sugar reading in any scale that stages can be judged by; coarse, for stages only. */
+/** Degrees Brix of a figure in any scale of sugar; coarse, enough to judge by how far a ferment has come. */
+export function coarseBrix(analyte: string, value: number): number | undefined {
+  switch (analyte) {
+    case 'brix':
+    case 'plato':
+      return value;
+    case 'SG':
+      return (value - 1) * 250;
+    case 'oechsle':
+      return value / 4;
+    case 'baume':
+      return value * 1.8;
+    case 'density':
+      return (value - 998.2) / 4;
+    default:
+      return undefined;
+  }
+}
+
 function brixOf(event: Reading): number | undefined {
-  for (const measure of event.measures) {
-    switch (measure.analyte) {
-      case 'brix':
-      case 'plato':
-        return measure.value;
-      case 'SG':
-        return (measure.value - 1) * 250;
-      case 'oechsle':
-        return measure.value / 4;
-      case 'baume':
-        return measure.value * 1.8;
-      case 'density':
-        return (measure.value - 998.2) / 4;
-    }
+  for (const { analyte, value } of event.measures) {
+    const brix = coarseBrix(analyte, value);
+    if (brix !== undefined) return brix;
   }
   return undefined;
 }

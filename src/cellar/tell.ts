@@ -195,6 +195,15 @@ function sentence(deed: Deed): string {
       return `dipped ${nameList(event.dips.map((one) => `${deed.vesselName(one.vessel)} at ${deed.litres(one.volume.microlitres)}${one.volume.estimate ? ', estimated' : ''}`))}`;
     case 'count':
       return `counted ${nameList([...event.bottles.map((one) => `${one.bottles.count} bottles of ${deed.bottleSize(one.bottles.size)} of ${cellar.nameOfLot(one.lot)}`), ...event.materials.map((one) => `${one.said} of ${register.materials[one.material]?.name ?? ''}`)])}`;
+    case 'buy': {
+      const from = event.supplier === undefined ? '' : ` from ${event.supplier}`;
+      const batch = event.batch === undefined ? '' : `, batch ${event.batch}`;
+      const what = event.materials.map(({ material, said }) => {
+        const name = register.materials[material]?.name ?? '';
+        return said === '' ? name : `${said} of ${name}`;
+      });
+      return `bought ${nameList(what)}${from}${batch}`;
+    }
     case 'naming':
       if (event.how === 'rename') return `renamed ${event.details}`;
       if (event.how === 'retire') return `retired ${targetNames(deed, event.targets)}`;

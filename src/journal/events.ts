@@ -1,5 +1,5 @@
 /** What happened: entries with names resolved, units exact and times absolute. Types only. */
-import type { Style, VerbWord } from '../../grammar/words.ts';
+import type { Declared, RegionKind, Style, VerbWord } from '../../grammar/words.ts';
 
 /** Minutes since 1970-01-01 00:00, in the cellar's own clock. */
 export type Minute = number;
@@ -85,6 +85,20 @@ export interface Aim {
   readonly analyte: string;
   /** In the analyte's own unit. */
   readonly value: number;
+}
+
+/** How much of a material: by weight, by volume, or by the piece. */
+export interface StoreAmount {
+  readonly unit: 'µg' | 'µL' | 'pieces';
+  readonly amount: number;
+}
+
+/** A material as a line of the store gives it. */
+export interface MaterialSaid {
+  readonly material: MaterialId;
+  /** As written; empty where no amount stands. */
+  readonly said: string;
+  readonly amount?: StoreAmount;
 }
 
 /** Bottles of one size. */
@@ -252,7 +266,16 @@ export interface Dip extends EventBase {
 export interface Count extends EventBase {
   readonly kind: 'count';
   readonly bottles: readonly { readonly lot: LotId; readonly bottles: Bottles }[];
-  readonly materials: readonly { readonly material: MaterialId; readonly said: string }[];
+  readonly materials: readonly MaterialSaid[];
+}
+export interface Buy extends EventBase {
+  /** Materials that come into the store. */
+  readonly kind: 'buy';
+  readonly materials: readonly MaterialSaid[];
+  readonly supplier?: string;
+  readonly batch?: string;
+  /** The day they keep to. */
+  readonly keeps?: DayNumber;
 }
 export interface Naming extends EventBase {
   readonly kind: 'naming';
@@ -261,12 +284,33 @@ export interface Naming extends EventBase {
   readonly as?: LotId;
   readonly details: string;
 }
+/** What a label declares. Shares and alcohol are whole parts per million. */
+export interface LabelSaid {
+  readonly lot: LotId;
+  readonly varieties: readonly { readonly name: string; readonly share?: number }[];
+  readonly vintage?: number;
+  readonly regions: readonly { readonly name: string; readonly kind?: RegionKind; readonly share?: number }[];
+  readonly blocks: readonly string[];
+  readonly estate: boolean;
+  readonly alcohol?: number;
+  readonly holds: readonly Declared[];
+}
 export interface Kept extends EventBase {
-  /** Read and kept as written: trials, labels, plans, purchases, what has no bearing on volumes. */
+  /** Read and kept as written: trials, labels, plans, what has no bearing on volumes. */
   readonly kind: 'kept';
   readonly targets: readonly Target[];
   readonly details: string;
   readonly rows: readonly string[];
+  /** For `clean` and `prepare`: what was taken from the store. */
+  readonly used?: readonly MaterialSaid[];
+  /** For `prepare`: the material that was made, and the batch of what went into it. */
+  readonly prepared?: { readonly material: MaterialId; readonly batch?: string };
+  /** For `put` and `take`: an index into the register's plans, and whether the targets come under it or from under it. */
+  readonly planned?: { readonly plan: number; readonly under: boolean };
+  /** For `label`: what it declares. */
+  readonly label?: LabelSaid;
+  /** For `away`: who is, and the last day of it. */
+  readonly away?: { readonly hands: readonly string[]; readonly until: DayNumber };
 }
 /** What a day's own note says. */
 export interface DayNote extends EventBase {
@@ -290,6 +334,7 @@ export type Event =
   | Reading
   | Dip
   | Count
+  | Buy
   | Naming
   | Kept
   | DayNote;

@@ -2,8 +2,9 @@
 import type { Code } from '../../grammar/codes.ts';
 import { formatDate } from '../../grammar/dates.ts';
 import type { Day, Entry, Line, Problem, Row, Word } from '../../grammar/entries.ts';
+import { type Fix, insteadIf } from '../../grammar/fixes.ts';
 import { FRAMES } from '../../grammar/frames.ts';
-import { LineCursor, type LogicalLine } from '../../grammar/lines.ts';
+import { CONFLICT, LineCursor, type LogicalLine, looksLikeDay } from '../../grammar/lines.ts';
 import { readLine } from '../../grammar/read.ts';
 import { nearest } from '../../grammar/suggest.ts';
 import { VERBS, type VerbWord } from '../../grammar/words.ts';
@@ -29,6 +30,8 @@ export interface PlacedEntry {
   note?: string;
   /** A line of its own below it that could not be read: without it the entry tells too little to be counted. */
   spoiled?: { readonly finding: Finding; readonly words: readonly Word[] };
+  /** One that could not be read, without which it still counts. */
+  lacking?: boolean;
 }
 
 export interface PlacedRow {
@@ -92,24 +95,16 @@ export function placeProblem(text: string, file: number, line: number, lineStart
     where: whereOf(text, file, line, lineStart, problem.start, problem.end),
     message: problem.message,
     ...(problem.help === undefined ? {} : { help: problem.help }),
+    ...(problem.fixes === undefined || problem.fixes.length === 0
+      ? {}
+      : { fixes: problem.fixes.map((fix) => placeFix(text, file, line, lineStart, fix)) }),
     related: [],
   };
 }
 
-const isDigit = (c: number): boolean => c >= 48 && c <= 57;
-
-/** Whether a physical line is one of a day: a four-digit year and a dash, or a day in another order. */
-function looksLikeDay(text: string, start: number, end: number): boolean {
-  let at = start;
-  while (at < end && (text.charCodeAt(at) === 32 || text.charCodeAt(at) === 9)) at++;
-  if (!isDigit(text.charCodeAt(at))) return false;
-  if (isDigit(text.charCodeAt(at + 1)) && isDigit(text.charCodeAt(at + 2)) && isDigit(text.charCodeAt(at + 3))) {
-    const c = text.charCodeAt(at + 4);
-    return c === 45 || c === 46 || c === 47;
-  }
-  return /^\d{1,2}(?:([./-])\d{1,2}\1(?:\d{4}|\d{2})(?![\d.:/])|\.? [A-Za-z]{3,9}\.?,? \d{4})/.test(
-    text.slice(at, Math.min(end, at + 24)),
-  );
+function placeFix(text: string, file: number, line: number, lineStart: number, { start, end, text: instead }: Fix) {
+  const where = whereOf(text, file, line, lineStart, start, end);
+  return { where: { ...where, endColumn: where.column + end - start }, text: instead };
 }
 
 /**
@@ -139,7 +134,7 @@ export function cutIntoDays(
     let newline = text.indexOf('\n', start);
     if (newline === -1) newline = text.length;
     const c = text.charCodeAt(start);
-    if ((isDigit(c) || c === 32 || c === 9) && looksLikeDay(text, start, newline)) {
+    if (((c >= 48 && c <= 57) || c === 32 || c === 9) && looksLikeDay(text, start, newline)) {
       const end = text.charCodeAt(newline - 1) === 13 ? newline - 1 : newline;
       const read = readLine(text.slice(start, end));
       if (read.line.type === 'day') {
@@ -195,8 +190,6 @@ export function noteText(text: string): string {
   const rest = text.slice(stroke + 1);
   return rest.startsWith(' ') ? rest.slice(1) : rest;
 }
-
-const CONFLICT = /^(<{7}|={7}|>{7}|\|{7})(\s|$)/;
 
 /** Reads the lines of a block and puts rows, cuts and notes where they belong. */
 export function readBlock(
@@ -299,7 +292,16 @@ export function readBlock(
       }
       const stray = strayRow(owner.entry.verb, said);
       if (stray !== undefined) {
-        broken.push({ words: [], verb: owner.entry.verb, finding: say(line, stray), line: line.line });
+        const told = say(line, stray);
+        if (owner.entry.verb === 'plan' && nearest(said.name.text, VERBS) === 'plan') {
+          // a plan of its own: what stands below it is its, and not of the plan above
+          broken.push({ words: rowWords(said), verb: 'plan', finding: told, line: line.line });
+          owner = undefined;
+          headless = told;
+        } else {
+          broken.push({ words: [], verb: owner.entry.verb, finding: told, line: line.line });
+          owner.lacking = true;
+        }
         lastBroken = true;
         continue;
       }
@@ -355,6 +357,15 @@ export function readBlock(
       }
       const verb = said.verb ?? nearest(said.words[0]?.text ?? '', VERBS);
       if (verb === 'cut' && owner?.entry.verb === 'press') owner.spoiled ??= { finding, words: said.words };
+      if (verb === 'plan') {
+        owner = undefined;
+        headless = finding;
+      } else if (
+        owner?.entry.verb === 'plan' &&
+        (verb === undefined || BELOW.get('plan')?.some((row) => row === verb) === true)
+      ) {
+        owner.lacking = true;
+      }
       lastWasCut = CUT_SHORT.has(finding.code);
       // its rows stand below it, if it was to have any
       if (said.verb === undefined || OWNS.has(said.verb)) headless ??= finding;
@@ -362,7 +373,7 @@ export function readBlock(
         words: said.words,
         finding,
         line: line.line,
-        ...(said.verb === undefined ? {} : { verb: said.verb }),
+        ...(said.verb === undefined ? (verb === 'plan' ? { verb } : {}) : { verb: said.verb }),
         ...(said.minute === undefined ? {} : { minute: said.minute }),
       });
     }
@@ -407,6 +418,7 @@ function strayRow(owner: VerbWord, row: Row): Problem | undefined {
     message: `\`${text}\` is no line of a ${owner}`,
     help:
       near === undefined ? `begin it with ${own.map((verb) => `\`${verb}\``).join(', ')}` : `did you mean \`${near}\`?`,
+    ...insteadIf({ start, end }, near),
   };
 }
 

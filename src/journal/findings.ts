@@ -16,6 +16,12 @@ export interface Related {
   readonly message: string;
 }
 
+/** Text to stand in place of a part of a line. */
+export interface FindingFix {
+  readonly where: Where;
+  readonly text: string;
+}
+
 export interface Finding {
   readonly code: Code;
   readonly severity: Severity;
@@ -24,6 +30,8 @@ export interface Finding {
   readonly message: string;
   /** What to write instead. */
   readonly help?: string;
+  /** What may be written instead, where it is known: one of these. */
+  readonly fixes?: readonly FindingFix[];
   readonly related: readonly Related[];
 }
 

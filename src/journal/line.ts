@@ -2,6 +2,7 @@
 import type { Code } from '../../grammar/codes.ts';
 import { parseDate } from '../../grammar/dates.ts';
 import type { Amount, Entry, Item, Part, Phrase, Span, Word } from '../../grammar/entries.ts';
+import { asWritten, type Fix, instead, insteadIf } from '../../grammar/fixes.ts';
 import { mayBeName } from '../../grammar/read.ts';
 import { distance, nearest } from '../../grammar/suggest.ts';
 import { findUnit } from '../../grammar/units.ts';
@@ -23,13 +24,14 @@ import type {
   VolumeSaid,
 } from './events.ts';
 import { substanceFacts } from './materials.ts';
-import { type Named, type Register, rangeHelp, shapeOf } from './names.ts';
+import { type Named, type Register, rangeHelp, rangeMeant, shapeOf } from './names.ts';
 
 /** Something to say of a span of the line; `name` is set where an unknown name is the cause. */
 export interface LineProblem extends Span {
   readonly code: Code;
   readonly message: string;
   readonly help?: string;
+  readonly fixes?: readonly Fix[];
   readonly related?: { readonly place: Place; readonly message: string };
   readonly name?: string;
 }
@@ -154,6 +156,7 @@ export class Line {
       code: 'amount-out-of-range',
       message: `\`${amount.text}\` is no year`,
       help: `write it with four digits: \`${word} ${full}\``,
+      ...(full === '2026' ? {} : instead(amount, full)),
     });
   }
 
@@ -179,10 +182,10 @@ export class Line {
   unknown(word: Span & { readonly text: string }, kinds: readonly Named['kind'][], name = word.text): undefined {
     const near = nearest(name, this.register.placeNames(kinds));
     const range = /^([^-]*\d)-([^-]*\d)$/.exec(name);
-    const asRange =
-      range !== null && this.register.place(range[1] ?? '') !== undefined
-        ? `write \`${range[1]}..${range[2]}\` for a range`
-        : undefined;
+    const meant =
+      range !== null && this.register.place(range[1] ?? '') !== undefined ? `${range[1]}..${range[2]}` : undefined;
+    const asRange = meant === undefined ? undefined : `write \`${meant}\` for a range`;
+    const now = this.register.nowCalled(name) ?? (near !== undefined && isNumbered(near, name) ? undefined : near);
     const told = kinds.map((kind) => SAY_KIND[kind].replace(/^a /, ''));
     return this.fail({
       start: word.start,
@@ -190,6 +193,7 @@ export class Line {
       code: 'name-unknown',
       message: `there is no ${told.slice(0, 2).join(' or ')} \`${name}\``,
       help: asRange ?? this.unknownHelp(name, kinds, near),
+      ...insteadIf(word, meant ?? (now === undefined ? undefined : asWritten(now))),
       name,
     });
   }
@@ -207,9 +211,7 @@ export class Line {
       return declare === undefined
         ? 'mend the name; a lot begins with `receive`, `bring`, `found` or `as`'
         : `${declare}, or mend the name`;
-    // names that differ by a number are as likely to be another thing as a slip
-    const numbered = near.replace(/\d+/g, '') === name.replace(/\d+/g, '');
-    return declare === undefined || !numbered
+    return declare === undefined || !isNumbered(near, name)
       ? `did you mean \`${near}\`?`
       : `did you mean \`${near}\`? Else ${declare}`;
   }
@@ -226,6 +228,7 @@ export class Line {
         near === undefined
           ? 'begin the line with a verb, or with a vessel of the table above'
           : `did you mean \`${near}\`?`,
+      ...insteadIf(word, near === undefined ? undefined : asWritten(near)),
       name: word.text,
     });
   }
@@ -273,6 +276,7 @@ export class Line {
         code: 'range-broken',
         message: `\`${part.text}..${part.to}\`: ${members}`,
         help: rangeHelp(part.text, part.to),
+        ...insteadIf(part, rangeMeant(part.text, part.to)),
       });
     }
     const named = this.register.place(part.text);
@@ -321,6 +325,7 @@ export class Line {
           code: 'parts-open',
           message: `${amount.text} ${amount.unit ?? ''} for ${targets.length} vessels: each, or in all?`,
           help: `write \`${amount.text} ${amount.unit ?? 'L'} each\`, or name every vessel with its own volume`,
+          ...instead({ start: amount.end, end: amount.end }, ' each'),
         });
       }
       shares.push({
@@ -402,6 +407,7 @@ export class Line {
         code: 'name-near',
         message: `\`${part.text}\` is new and only a letter away from \`${name}\``,
         help: `write \`${name}\` if it is the same; else \`sic\` answers this`,
+        ...instead(part, asWritten(name)),
       });
       return;
     }
@@ -441,6 +447,7 @@ export class Line {
         near === undefined
           ? `declare it: \`material ${part.text} yeast\`, \`material ${part.text} is potassium metabisulfite\``
           : `did you mean \`${near}\`?`,
+      ...insteadIf(part, near === undefined ? undefined : asWritten(near)),
       name: part.text,
     });
   }
@@ -460,6 +467,7 @@ export class Line {
           code: 'name-unknown',
           message: `there is no hand \`${name}\``,
           help: near === undefined ? `declare the hand: \`hand ${name}\`` : `did you mean \`${near}\`?`,
+          ...insteadIf(part, near === undefined ? undefined : asWritten(near)),
           name,
         });
       }
@@ -528,6 +536,9 @@ export class Line {
 }
 
 const NO_HANDS: readonly string[] = [];
+
+/** Names that differ by a number are as likely to be two things as a slip. */
+const isNumbered = (a: string, b: string): boolean => a.replace(/\d+/g, '') === b.replace(/\d+/g, '');
 
 const mayBeWord = (name: string): boolean => /^\p{L}[\p{L}\p{M}\p{N}_/-]*$/u.test(name);
 

@@ -2,6 +2,7 @@
 import { ANALYTE_WORDS, type Analyte, findAnalyte } from '../../grammar/analytes.ts';
 import type { Amount, Cell, Item, Part, Span } from '../../grammar/entries.ts';
 import { sayDimension } from '../../grammar/fit.ts';
+import { insteadIf } from '../../grammar/fixes.ts';
 import { nearest } from '../../grammar/suggest.ts';
 import { findUnit } from '../../grammar/units.ts';
 import { fromBaseToNumber, readBase } from '../trade/convert.ts';
@@ -68,7 +69,7 @@ export function readAim(line: Line, items: readonly Item[]): Aim | undefined {
 const isOwnUnit = (analyte: Analyte, unit: string | undefined): boolean =>
   unit === analyte.unit || (unit === 'C' && analyte.unit === '°C');
 
-const usualUnit = (analyte: Analyte): string =>
+export const usualUnit = (analyte: Analyte): string =>
   analyte.unit === '°C' ? 'C' : analyte.unit === '%vol' ? '%' : analyte.unit;
 
 /** One value in the analyte's own unit. */
@@ -121,7 +122,7 @@ function fixedUnit(analyte: Analyte, unit: string): boolean {
 }
 
 /** A word that names nothing measured, or a number where such a word belongs. */
-function unknownAnalyte(line: Line, part: Part, number: string, help: string): undefined {
+export function unknownAnalyte(line: Line, part: Part, number: string, help: string): undefined {
   const near = part.type === 'word' ? nearest(part.text, ANALYTE_WORDS) : undefined;
   return line.fail({
     start: part.start,
@@ -129,6 +130,7 @@ function unknownAnalyte(line: Line, part: Part, number: string, help: string): u
     code: 'analyte-unknown',
     message: part.type === 'amount' ? number : `\`${part.text}\` is not something that is measured`,
     help: near === undefined ? help : `did you mean \`${near}\`?`,
+    ...insteadIf(part, near),
   });
 }
 

@@ -1,6 +1,7 @@
 /** The register: what names stand for at the moment the journal has been read to. */
 import { type Colour, fold } from '../../grammar/words.ts';
 import type { LotId, MaterialId, Minute, OriginId, Place, VesselId } from './events.ts';
+import type { PlanFacts } from './plans.ts';
 import type { BlockFacts, LotFacts, MaterialFacts, Origin, Sample, Settings, VesselFacts } from './register.ts';
 
 export type Named =
@@ -36,14 +37,27 @@ export function rangeNames(from: string, to: string): Expanded {
 /** A name without its digits, in lower case: `LS-p1` and `LS-p2` are of one shape. */
 export const shapeOf = (name: string): string => fold(name).replace(/[-_/]?\d+/g, '');
 
+/** A range whose ends stand the wrong way round, mended. */
+export function rangeMeant(from: string, to: string): string | undefined {
+  return 'problem' in rangeNames(to, from) || from === to ? undefined : `${to}..${from}`;
+}
+
 /** What to write instead of a range that cannot be expanded. */
 export function rangeHelp(from: string, to: string): string {
-  const expanded = rangeNames(to, from);
-  if (!('problem' in expanded) && from !== to) return `write \`${to}..${from}\``;
+  const meant = rangeMeant(from, to);
+  if (meant !== undefined) return `write \`${meant}\``;
   const [first, last] = [RANGE_END.exec(from), RANGE_END.exec(to)];
   return first !== null && last !== null && fold(first[1] ?? '') === fold(last[1] ?? '')
     ? 'write it as several ranges, with a comma between them'
     : 'write a range with the numbers at both ends: `B1..B15`';
+}
+
+function addAll<T>(to: T[], from: readonly T[]): void {
+  for (const one of from) to.push(one);
+}
+
+function setAll<K, V>(to: Map<K, V>, from: ReadonlyMap<K, V>): void {
+  for (const [key, value] of from) to.set(key, value);
 }
 
 /** Every name the journal has given so far; grows as the journal is read in the order of time. */
@@ -55,6 +69,7 @@ export class Register {
   readonly materials: MaterialFacts[] = [];
   readonly origins: Origin[] = [];
   readonly hands: string[] = [];
+  readonly plans: PlanFacts[] = [];
   readonly varieties = new Map<string, Colour>();
   readonly settings: Settings = {
     name: '',
@@ -82,6 +97,33 @@ export class Register {
   private readonly ranges = new Map<string, readonly VesselId[] | string>();
   private readonly oldNames = new Map<string, Named>();
   private readonly originKeys = new Map<string, OriginId>();
+
+  /** The register as it stands: what either learns later, the other does not know. */
+  copy(): Register {
+    const other = new Register();
+    for (const facts of this.vessels) other.vessels.push({ ...facts });
+    for (const facts of this.lots) other.lots.push({ ...facts, formerly: [...facts.formerly] });
+    addAll(other.blocks, this.blocks);
+    addAll(other.samples, this.samples);
+    addAll(other.materials, this.materials);
+    addAll(other.origins, this.origins);
+    addAll(other.hands, this.hands);
+    addAll(other.plans, this.plans);
+    setAll(other.varieties, this.varieties);
+    Object.assign(other.settings, {
+      ...this.settings,
+      methods: new Map(this.settings.methods),
+      tolerances: { ...this.settings.tolerances },
+    });
+    setAll(other.places, this.places);
+    setAll(other.shapes, this.shapes);
+    setAll(other.materialNames, this.materialNames);
+    setAll(other.handNames, this.handNames);
+    setAll(other.ranges, this.ranges);
+    setAll(other.oldNames, this.oldNames);
+    setAll(other.originKeys, this.originKeys);
+    return other;
+  }
 
   /** What a vessel, lot, block or sample name stands for. */
   place(name: string): Named | undefined {
@@ -202,6 +244,16 @@ export class Register {
 
   hand(name: string): string | undefined {
     return this.handNames.get(name) ?? this.handNames.get(fold(name));
+  }
+
+  /** A plan by its name; one that was written anew under a later day is the later one. */
+  plan(name: string): PlanFacts | undefined {
+    const key = fold(name);
+    return this.plans.findLast((plan) => fold(plan.name) === key);
+  }
+
+  addPlan(facts: Omit<PlanFacts, 'id'>): void {
+    this.plans.push({ ...facts, id: this.plans.length });
   }
 
   /** The id of an origin; equal origins are one. */

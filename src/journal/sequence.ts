@@ -3,7 +3,7 @@
 import { formatDate } from '../../grammar/dates.ts';
 import type { Entry, Item, Word } from '../../grammar/entries.ts';
 import { FRAMES } from '../../grammar/frames.ts';
-import { MOVING_VERBS } from '../../grammar/words.ts';
+import { MOVING_VERBS, type VerbWord } from '../../grammar/words.ts';
 import type { DayNumber, Event, Minute } from './events.ts';
 import {
   cutIntoDays,
@@ -30,6 +30,9 @@ export interface Unread {
   readonly finding: Finding;
   /** False where its verb leaves volumes alone. */
   readonly doubt: boolean;
+  /** Its verb and its time, where that much is known. */
+  readonly verb?: VerbWord;
+  readonly minute?: Minute;
 }
 
 /** Who is told of the journal, in the order of time, one thing after the other. */
@@ -37,6 +40,8 @@ export interface Listener {
   event(event: Event): void;
   unread(unread: Unread): void;
   report(finding: Finding): void;
+  /** A finding about the line of a day, told before all else; without it such a finding is reported as any other. */
+  reportDay?(finding: Finding): void;
   /** A name is unknown so far; whoever listens decides what becomes of the finding. */
   wait(waiting: Waiting): void;
 }
@@ -47,11 +52,36 @@ export interface Waiting {
   readonly name: string;
 }
 
+/** Where reading stands between two days: whoever goes on from it leaves it as it was. */
+export interface Pause {
+  /** The day that comes next. */
+  readonly day: DayNumber;
+  /** Entry lines read so far. */
+  readonly entries: number;
+  /** What was written past midnight and has its time on a day to come. */
+  readonly late: readonly Scheduled[];
+}
+
+export interface SequenceOptions {
+  /** Nothing after this day is told. */
+  readonly until?: DayNumber;
+  /** What stands above the first day and all before this day has been told already. */
+  readonly from?: Pause;
+  /** Asked before each day; where it gives true nothing further is told, and the end is not reached. */
+  readonly before?: (pause: Pause) => boolean;
+  /** Cuts a file into its days; who reads the same files again and again may keep what came of it. */
+  readonly cut?: typeof cutIntoDays;
+  /** Reads the lines of a block, as `cut` cuts. */
+  readonly read?: typeof readBlock;
+}
+
 export interface Sequence {
   readonly firstDay: DayNumber | undefined;
   readonly lastDay: DayNumber | undefined;
   /** Entry lines read, rows included. */
   readonly entries: number;
+  /** It stopped before the end. */
+  readonly paused: boolean;
 }
 
 /** Something that has its time: an entry, a line that could not be read, a note of the day. */
@@ -80,15 +110,17 @@ export function readSequence(
   files: readonly SourceFile[],
   register: Register,
   listener: Listener,
-  /** Nothing after this day is told. */
-  until?: DayNumber,
+  options: SequenceOptions = {},
 ): Sequence {
+  const { until, from, before, cut = cutIntoDays, read: readLines = readBlock } = options;
   const report = (finding: Finding): void => listener.report(finding);
+  const reportDay = (finding: Finding): void =>
+    listener.reportDay === undefined ? listener.report(finding) : listener.reportDay(finding);
   const byDay = new Map<DayNumber, DayBlock[]>();
   const undated: DayBlock[] = [];
   const dayRemarks = new Map<DayNumber, { file: number; line: number; remark: string }[]>();
   for (let file = 0; file < files.length; file++) {
-    const { blocks, dayLines } = cutIntoDays(files, file, report);
+    const { blocks, dayLines } = cut(files, file, reportDay);
     for (const block of blocks) {
       if (block.day === undefined) undated.push(block);
       else {
@@ -108,7 +140,8 @@ export function readSequence(
   }
   const days = [...byDay.keys()].sort((a, b) => a - b);
   const wanted = until === undefined ? days : days.filter((day) => day <= until);
-  let entries = 0;
+  const remaining = from === undefined ? wanted : wanted.filter((day) => day >= from.day);
+  let entries = from?.entries ?? 0;
 
   /** Reports what a line came to; gives the finding that cost it. */
   function settle(line: Line): Finding | undefined {
@@ -137,6 +170,7 @@ export function readSequence(
     readonly note: string | undefined;
     readonly rows: readonly PlacedRow[];
     readonly children: readonly PlacedEntry[];
+    readonly lacking: boolean;
     /** A line below that failed, without which the entry tells too little. */
     spoiled: { readonly finding: Finding; readonly words: readonly Word[] } | undefined;
     private readonly above: Line;
@@ -145,6 +179,7 @@ export function readSequence(
       this.note = first ? placed.note : undefined;
       this.rows = placed.rows;
       this.children = placed.children;
+      this.lacking = placed.lacking === true;
       this.spoiled = placed.spoiled;
       this.above = above;
     }
@@ -164,8 +199,13 @@ export function readSequence(
     }
     settle(line: Line): void {
       const finding = settle(line);
-      if (finding !== undefined && line.entry.verb === 'cut')
-        this.spoiled ??= { finding, words: entryWords(line.entry) };
+      if (finding === undefined) return;
+      const words = entryWords(line.entry);
+      if (line.entry.verb === 'cut') this.spoiled ??= { finding, words };
+      // what a row of a table would have told is missing; a name it got wrong is its own affair
+      const known = words.filter((word) => register.place(word.text) !== undefined);
+      if (this.above.entry.verb === 'readings' && known.length > 0)
+        listener.unread({ words: known, finding, doubt: false, verb: 'reading', minute: line.minute });
     }
   }
 
@@ -182,6 +222,8 @@ export function readSequence(
         words: [...entryWords(entry), ...children, ...(failed === undefined ? (below.spoiled?.words ?? []) : [])],
         finding: cause,
         doubt: MOVING_VERBS.has(entry.verb),
+        verb: entry.verb,
+        minute,
       });
       // a failed row of a table costs only that row; a failed table costs all of it
       if (entry.verb !== 'readings') return;
@@ -190,7 +232,7 @@ export function readSequence(
   }
 
   function schedule(block: DayBlock, day: DayNumber, into: Scheduled[], seen: Map<string, PlacedEntry>): void {
-    const read = readBlock(files, block, report);
+    const read = readLines(files, block, report);
     const text = files[block.file]?.text ?? '';
     const midnight = day * 1440;
     let minute = midnight;
@@ -260,9 +302,18 @@ export function readSequence(
 
   /** What stands above the first day of a file: standing facts hold from the beginning, anything else lacks its day. */
   function runUndated(block: DayBlock): void {
-    const read = readBlock(files, block, report);
+    const read = readLines(files, block, report);
+    let unreadSoFar = 0;
+    // in the order they stand: a material that could not be read is missed by the plan below it
+    const unreadBefore = (line: number): void => {
+      for (let next = read.broken[unreadSoFar]; next !== undefined && next.line < line; ) {
+        listener.unread(unreadOf(next));
+        next = read.broken[++unreadSoFar];
+      }
+    };
     for (const placed of read.entries) {
       entries += 1;
+      unreadBefore(placed.line);
       if (placed.entry.struck) continue;
       if (FRAMES[placed.entry.verb].standing === true) {
         runEntry(placed, (days[0] ?? 0) * 1440, true);
@@ -280,20 +331,28 @@ export function readSequence(
         });
         report(finding);
       }
-      listener.unread({ words: entryWords(placed.entry), finding, doubt: MOVING_VERBS.has(placed.entry.verb) });
+      const { verb } = placed.entry;
+      listener.unread({ words: entryWords(placed.entry), finding, doubt: MOVING_VERBS.has(verb), verb });
     }
-    for (const broken of read.broken) listener.unread(unreadOf(broken));
+    unreadBefore(Number.POSITIVE_INFINITY);
   }
 
   function run(one: Scheduled): void {
     if (one.entry !== undefined) runEntry(one.entry, one.minute, one.first === true);
-    else if (one.unread !== undefined) listener.unread(one.unread);
+    else if (one.unread !== undefined) listener.unread({ ...one.unread, minute: one.minute });
     else if (one.event !== undefined) listener.event(one.event);
   }
 
-  for (const block of undated) runUndated(block);
-  let late: Scheduled[] = [];
-  for (const day of wanted) {
+  if (from === undefined) for (const block of undated) runUndated(block);
+  let late: Scheduled[] = [...(from?.late ?? [])];
+  const told = (paused: boolean): Sequence => ({
+    firstDay: days[0],
+    lastDay: wanted[wanted.length - 1],
+    entries,
+    paused,
+  });
+  for (const day of remaining) {
+    if (before?.({ day, entries, late: [...late] }) === true) return told(true);
     const due = late;
     late = [];
     const seen = new Map<string, PlacedEntry>();
@@ -316,13 +375,14 @@ export function readSequence(
     }
   }
   for (const one of late) run(one);
-  return { firstDay: days[0], lastDay: wanted[wanted.length - 1], entries };
+  return told(false);
 }
 
 const unreadOf = (broken: PlacedBroken): Unread => ({
   words: broken.words,
   finding: broken.finding,
   doubt: broken.verb === undefined || MOVING_VERBS.has(broken.verb),
+  ...(broken.verb === undefined ? {} : { verb: broken.verb }),
 });
 
 function firstLineEnd(text: string, start: number): number {

@@ -14,7 +14,7 @@ const WAYS: Readonly<Record<string, (line: string) => string>> = {
 };
 
 /** Lines that say nothing of their own, or whose words are kept as they stand, whatever they are. */
-const KEPT_AS_WRITTEN = /^\s*(?:#|\||$|keep |due |warn |[AB] |method )/;
+const KEPT_AS_WRITTEN = /^\s*(?:#|\||$|[AB] |method )/;
 /** A name given again after a rename that cannot be read is told as taken: two lines have to be looked at. */
 const TWO_LINES = new Set(['names/renamed']);
 

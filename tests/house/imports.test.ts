@@ -11,11 +11,23 @@ const ROOMS: Readonly<Record<string, readonly string[]>> = {
   'src/trade': ['grammar'],
   'src/journal': ['grammar', 'src/trade'],
   'src/cellar': ['grammar', 'src/trade', 'src/journal'],
-  'src/checks': ['grammar', 'src/trade', 'src/journal', 'src/cellar'],
-  'src/report': ['grammar', 'src/trade', 'src/journal', 'src/cellar', 'src/checks'],
+  'src/law': ['grammar', 'src/trade', 'src/journal', 'src/cellar'],
+  'src/due': ['grammar', 'src/trade', 'src/journal', 'src/cellar'],
+  'src/checks': ['grammar', 'src/trade', 'src/journal', 'src/cellar', 'src/law', 'src/due'],
+  'src/report': ['grammar', 'src/trade', 'src/journal', 'src/cellar', 'src/law', 'src/due', 'src/checks'],
   'src/charts': ['grammar', 'src/trade', 'src/journal', 'src/cellar', 'src/report'],
-  'src/site': ['grammar', 'src/trade', 'src/journal', 'src/cellar', 'src/report', 'src/charts'],
-  'src/cli': ['grammar', 'src/trade', 'src/journal', 'src/cellar', 'src/checks', 'src/report', 'src/site'],
+  'src/site': ['grammar', 'src/trade', 'src/journal', 'src/cellar', 'src/due', 'src/report', 'src/charts'],
+  'src/cli': [
+    'grammar',
+    'src/trade',
+    'src/journal',
+    'src/cellar',
+    'src/law',
+    'src/due',
+    'src/checks',
+    'src/report',
+    'src/site',
+  ],
 };
 
 /** Packages and parts of Node that only some rooms may use. */

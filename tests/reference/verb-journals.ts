@@ -25,6 +25,8 @@ const MUST = [...FRUIT, 'crush LS to B1..B4 ~335 L each, destemmed, stems 56 kg'
 const TANK_MUST = [...FRUIT, 'crush LS to T3 ~1000 L, B4 ~340 L, destemmed, stems 56 kg'];
 const FERMENTED = [...MUST, 'inoculate LS with ey-7 25 g/hL'];
 const DRAINED = [...FERMENTED, '2026-09-27 Sun', 'drain LS to T4 800 L as LS-free'];
+const SLOW = ['plan slow-ferment', 'due reading brix 2 a day'];
+const RED = ['plan red-ferment for must', 'due punch-down 2 a day'];
 const wine = (where: string, lot = 'LS-free'): string => `found ${where} as ${lot} of ledge-2, vintage 2025`;
 
 interface Scene {
@@ -95,6 +97,8 @@ const SCENES: Readonly<Partial<Record<VerbWord, readonly [Scene, Scene]>>> = {
   ],
   rename: [before(wine('T6 800 L')), before(wine('T6 800 L'))],
   'set-apart': [before(wine('FB-01..FB-06 225 L each')), before(wine('T5..T6 500 L each'))],
+  put: [before(...MUST, ...SLOW), before(...MUST, ...SLOW)],
+  take: [before(...RED, ...MUST), before(...RED, ...MUST)],
   label: [before(wine('698 x 750 mL', '"26SY-01"')), before(wine('698 x 750 mL', '"26SY-02"'))],
 };
 

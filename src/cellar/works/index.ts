@@ -63,6 +63,7 @@ export function carryOut(deed: Deed): void {
     case 'naming':
       naming(deed, event);
       break;
+    case 'buy':
     case 'cap':
     case 'work':
     case 'kept':

@@ -151,7 +151,7 @@ export function lotInto(
 }
 
 /** Verbs after which wine has no skins in it. */
-const LEAVES_SKINS: ReadonlySet<VerbWord> = new Set<VerbWord>(['drain', 'bleed', 'press', 'rack', 'filter']);
+export const LEAVES_SKINS: ReadonlySet<VerbWord> = new Set<VerbWord>(['drain', 'bleed', 'press', 'rack', 'filter']);
 
 /** Puts drawn wine into its parts. */
 export function distribute(deed: Deed, pool: readonly Drawn[], parts: readonly Part[], as: LotId | undefined): void {

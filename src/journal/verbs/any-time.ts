@@ -7,6 +7,7 @@ import type {
   Dip,
   Event,
   Leave,
+  MaterialSaid,
   Measure,
   Minute,
   Mutable,
@@ -20,7 +21,7 @@ import type { PlacedRow } from '../files.ts';
 import { type Line, sayPart, textOf } from '../line.ts';
 import { type Column, readCells, readColumns, readMeasures } from '../measures.ts';
 import { styleOf } from './fruit.ts';
-import { amountOf, bottles, named, origins } from './parts.ts';
+import { amountOf, bottles, materialSaid, named, origins } from './parts.ts';
 import type { Below, VerbReader } from './reader.ts';
 
 /** Where a reading counts: vessels and lots, or those a sample was drawn from on its day. */
@@ -201,6 +202,7 @@ function dipped(line: Line, amount: Amount, vessel: number): VolumeSaid | undefi
 function taken(line: Line): { sources: Share[]; bottles: { lot: number; bottles: Bottles }[] } {
   const wine: Item[] = [];
   const counted: { lot: number; bottles: Bottles }[] = [];
+  let lot: number | undefined;
   for (const item of line.entry.head) {
     const amount = amountOf(item);
     const one = amount === undefined ? undefined : bottles(line, amount);
@@ -208,7 +210,8 @@ function taken(line: Line): { sources: Share[]; bottles: { lot: number; bottles:
       wine.push(item);
       continue;
     }
-    const lot = line.knownLot(item.parts[0]);
+    // a size without a name is of the bottling before it
+    if (item.parts[0].type !== 'amount') lot = line.knownLot(item.parts[0]);
     if (lot !== undefined) counted.push({ lot, bottles: one });
   }
   return { sources: line.shares(wine, 'from'), bottles: counted };
@@ -268,16 +271,18 @@ export const sample: VerbReader = (line, below) => {
 
 export const count: VerbReader = (line, below) => {
   const counted: { lot: number; bottles: Bottles }[] = [];
-  const materials: { material: number; said: string }[] = [];
+  const materials: MaterialSaid[] = [];
+  let lot: number | undefined;
   for (const item of line.entry.head) {
     const amount = amountOf(item);
     const one = amount === undefined ? undefined : bottles(line, amount);
     if (one !== undefined) {
-      const lot = line.knownLot(item.parts[0]);
+      // a size without a name is of the bottling before it
+      if (item.parts[0].type !== 'amount') lot = line.knownLot(item.parts[0]);
       if (lot !== undefined) counted.push({ lot, bottles: one });
     } else {
       const material = line.material(item.parts[0]);
-      if (material !== undefined) materials.push({ material, said: amount === undefined ? '' : sayPart(amount) });
+      if (material !== undefined) materials.push(materialSaid(line, material, item));
     }
   }
   return [{ ...line.eventBase(below.note), kind: 'count', bottles: counted, materials }];

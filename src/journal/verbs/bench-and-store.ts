@@ -1,11 +1,13 @@
 /** The bench and the store: trials, preparations, purchases, names, labels, and what is kept as written. */
 import { findUnit } from '../../../grammar/units.ts';
-import type { Target } from '../events.ts';
+import type { Buy, Kept, MaterialSaid, Mutable, Target } from '../events.ts';
 import { type Line, textOf } from '../line.ts';
-import { amountOf, named } from './parts.ts';
+import { labelSaid } from './label.ts';
+import { amountOf, materialSaid, named } from './parts.ts';
 import type { Below, VerbReader } from './reader.ts';
 
-function kept(line: Line, below: Below, targets: readonly Target[]): ReturnType<VerbReader> {
+/** An event that is kept as written. */
+export function kept(line: Line, below: Below, targets: readonly Target[]): [Kept] {
   return [
     {
       ...line.eventBase(below.note),
@@ -55,10 +57,13 @@ export const prepare: VerbReader = (line, below) => {
   // what it brings, per litre, from what went into it
   let volume = 0;
   const carried = new Map<string, number>();
+  const used: MaterialSaid[] = [];
   for (const item of line.items('of')) {
     const id = line.material(item.parts[0]);
     const amount = amountOf(item);
-    if (id === undefined || amount === undefined || amount.unit === undefined) continue;
+    if (id === undefined || amount === undefined) continue;
+    used.push(materialSaid(line, id, item));
+    if (amount.unit === undefined) continue;
     const dimension = findUnit(amount.unit)?.dimension;
     const base = line.base(amount);
     if (dimension === 'volume') volume += base;
@@ -78,7 +83,7 @@ export const prepare: VerbReader = (line, below) => {
     .map((item) => line.register.materials[line.register.material(textOf(item.parts[0])) ?? -1]?.kind);
   if (line.failure !== undefined) return [];
   const yeast = kinds.find((kind) => kind === 'yeast' || kind === 'bacteria');
-  line.register.addMaterial({
+  const material = line.register.addMaterial({
     name: head.text,
     kind: yeast ?? 'solution',
     brings:
@@ -92,12 +97,25 @@ export const prepare: VerbReader = (line, below) => {
     liquid: true,
     place: line.place,
   });
-  return kept(line, below, []);
+  const batch = line.words('batch');
+  const [event] = kept(line, below, []);
+  return [{ ...event, used, prepared: { material, ...(batch === undefined ? {} : { batch }) } }];
 };
 
 export const buy: VerbReader = (line, below) => {
-  for (const item of line.entry.head) line.material(item.parts[0]);
-  return kept(line, below, []);
+  const materials: MaterialSaid[] = [];
+  for (const item of line.entry.head) {
+    const material = line.material(item.parts[0]);
+    if (material !== undefined) materials.push(materialSaid(line, material, item));
+  }
+  const event: Mutable<Buy> = line.event<Buy>(below.note, { kind: 'buy', materials });
+  const supplier = line.words('from');
+  const batch = line.words('batch');
+  const keeps = line.date('until');
+  if (supplier !== undefined) event.supplier = supplier;
+  if (batch !== undefined) event.batch = batch;
+  if (keeps !== undefined) event.keeps = keeps;
+  return [event];
 };
 
 export const clean: VerbReader = (line, below) => {
@@ -108,19 +126,31 @@ export const clean: VerbReader = (line, below) => {
     if (part.type !== 'amount' && part.to === undefined && line.register.place(part.text) === undefined) continue;
     targets.push(...(line.targets(part) ?? []));
   }
-  return kept(line, below, targets);
+  // hot water and the like is no material of the store
+  const used = line.items('with').flatMap((item) => {
+    const [part] = item.parts;
+    const material = part.type === 'amount' ? undefined : line.register.material(part.text);
+    return material === undefined ? [] : [materialSaid(line, material, item)];
+  });
+  const [event] = kept(line, below, targets);
+  return [used.length === 0 ? event : { ...event, used }];
 };
 
 export const label: VerbReader = (line, below) => {
   const lot = line.knownLot(line.entry.head[0]?.parts[0]);
-  return lot === undefined ? [] : kept(line, below, [{ kind: 'lot', lot }]);
+  if (lot === undefined) return [];
+  const said = labelSaid(line, lot);
+  return kept(line, below, [{ kind: 'lot', lot }]).map((event) => ({ ...event, label: said }));
 };
 
 export const away: VerbReader = (line, below) => {
+  const hands: string[] = [];
   for (const item of line.entry.head) {
     const part = item.parts[0];
     const name = textOf(part);
-    if (line.register.hand(name) === undefined)
+    const hand = line.register.hand(name);
+    if (hand !== undefined) hands.push(hand);
+    else
       line.fail({
         start: part.start,
         end: part.end,
@@ -130,10 +160,11 @@ export const away: VerbReader = (line, below) => {
         name,
       });
   }
-  return kept(line, below, []);
+  const today = Math.floor(line.minute / 1440);
+  const until = line.date('until') ?? today;
+  const [event] = kept(line, below, []);
+  return [{ ...event, away: { hands, until: Math.max(today, until) } }];
 };
-
-export const plan: VerbReader = (line, below) => kept(line, below, []);
 
 export const retire: VerbReader = (line, below) => [
   {

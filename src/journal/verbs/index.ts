@@ -4,6 +4,7 @@ import * as anyTime from './any-time.ts';
 import * as store from './bench-and-store.ts';
 import * as cellarWork from './cellar-work.ts';
 import * as fruit from './fruit.ts';
+import * as plans from './plans.ts';
 import type { VerbReader } from './reader.ts';
 import * as standing from './standing.ts';
 
@@ -18,7 +19,7 @@ export const READERS: Readonly<Record<VerbWord, VerbReader>> = {
   block: standing.block,
   hand: standing.hand,
   material: standing.material,
-  plan: store.plan,
+  plan: plans.plan,
   due: standing.readAbove,
   keep: standing.readAbove,
   warn: standing.readAbove,
@@ -67,4 +68,6 @@ export const READERS: Readonly<Record<VerbWord, VerbReader>> = {
   'set-apart': store.setApart,
   label: store.label,
   away: store.away,
+  put: plans.put,
+  take: plans.take,
 };

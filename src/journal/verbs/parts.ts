@@ -2,7 +2,18 @@
 import type { Amount, Item, Part, Phrase } from '../../../grammar/entries.ts';
 import { findUnit } from '../../../grammar/units.ts';
 import { splitByShares } from '../../trade/decimal.ts';
-import type { Addition, Bottles, Dose, LotId, Microlitres, OriginShare, Share } from '../events.ts';
+import type {
+  Addition,
+  Bottles,
+  Dose,
+  LotId,
+  MaterialId,
+  MaterialSaid,
+  Microlitres,
+  OriginShare,
+  Share,
+  StoreAmount,
+} from '../events.ts';
 import { type Line, sayPart, textOf } from '../line.ts';
 import { analyteName, colourOf } from './standing.ts';
 
@@ -101,6 +112,33 @@ export function bottles(line: Line, amount: Amount): Bottles | undefined {
 
 export const amountOf = (item: Item): Amount | undefined =>
   item.parts.find((part): part is Amount => part.type === 'amount' && part.quant === undefined);
+
+/** How much of a material stands there: `5 kg`, `10 x 500 g`, `3` pieces; undefined where that is no such amount. */
+function storeAmount(line: Line, amount: Amount): StoreAmount | undefined {
+  const sizes = amount.times ?? [];
+  const one = sizes[sizes.length - 1];
+  const base = one === undefined ? line.base(amount) : line.base({ ...amount, text: one });
+  const whole = one === undefined ? 1 : [amount.text, ...sizes.slice(0, -1)].reduce((n, text) => n * Number(text), 1);
+  const dimension = amount.unit === undefined ? 'count' : findUnit(amount.unit)?.dimension;
+  switch (dimension) {
+    case 'mass':
+      return { unit: 'µg', amount: Math.round(whole * base) };
+    case 'volume':
+      return { unit: 'µL', amount: Math.round(whole * base) };
+    case 'count':
+      return { unit: 'pieces', amount: whole * (one === undefined ? amount.value : Number(one)) };
+    default:
+      return undefined;
+  }
+}
+
+/** A material as a line of the store gives it. */
+export function materialSaid(line: Line, material: MaterialId, item: Item): MaterialSaid {
+  const amount = amountOf(item);
+  if (amount === undefined) return { material, said: '' };
+  const much = storeAmount(line, amount);
+  return { material, said: sayPart(amount), ...(much === undefined ? {} : { amount: much }) };
+}
 
 /** All bottles of a list, one item a size. */
 export function bottleList(line: Line, items: readonly Item[]): Bottles[] {

@@ -9,6 +9,8 @@ export interface Below {
   readonly rows: readonly PlacedRow[];
   /** `cut` under `press`, `due` under `plan`, each as a line of its own. */
   readonly children: readonly PlacedEntry[];
+  /** A line of its own below it could not be read. */
+  readonly lacking: boolean;
   /** Opens a child as a line: the same moment and register, its own place. */
   child(entry: PlacedEntry): Line;
   /** A row as a line of its own; what fails in it costs only the row. */

@@ -1,5 +1,6 @@
 /** Standing facts: they change the register and are no events. */
 import type { Item, Part, Word } from '../../../grammar/entries.ts';
+import { insteadIf } from '../../../grammar/fixes.ts';
 import { nearest } from '../../../grammar/suggest.ts';
 import { findUnit } from '../../../grammar/units.ts';
 import {
@@ -164,6 +165,7 @@ export const vessel: VerbReader = (line) => {
             code: 'word-stray',
             message: `\`${part.text}\` is no kind of vessel`,
             help: near === undefined ? `a kind is one of ${VESSEL_KINDS.join(', ')}` : `did you mean \`${near}\`?`,
+            ...insteadIf(part, near),
           });
           return NONE;
         }
@@ -374,6 +376,9 @@ export const material: VerbReader = (line) => {
             near === undefined || said === ''
               ? `a kind is one of ${MATERIAL_KINDS.join(', ')}; a known substance stands after \`is\``
               : `did you mean \`${near}\`?`,
+          ...(said === '' || words[0] === undefined
+            ? {}
+            : insteadIf({ start: words[0].start, end: words[words.length - 1]?.end ?? words[0].end }, near)),
         });
         return NONE;
       }
