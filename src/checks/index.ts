@@ -1,5 +1,6 @@
 /** Every check, in the order they look on. */
 import type { Check } from './check.ts';
+import { claims } from './claims.ts';
 import { doses } from './doses.ts';
 import { emptyVessels } from './empty-vessels.ts';
 import { limits } from './limits.ts';
@@ -19,6 +20,7 @@ export const CHECKS: readonly Check[] = [
   doses,
   questions,
   limits,
+  claims,
   readings,
   warmFerments,
   slowFerments,

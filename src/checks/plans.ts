@@ -3,13 +3,15 @@ import { sayDay } from '../../grammar/dates.ts';
 import type { VerbWord } from '../../grammar/words.ts';
 import { type Cellar, NO_LOT } from '../cellar/cellar.ts';
 import type { Deed } from '../cellar/deed.ts';
-import type { Say } from '../cellar/fold.ts';
+import type { Onlooker, Say } from '../cellar/fold.ts';
 import { nameList } from '../cellar/tell.ts';
 import { Coverings } from '../due/covering.ts';
 import { type Crossing, crossings } from '../due/crossings.ts';
+import { askedBy } from '../due/demands.ts';
+import { partOf } from '../due/keys.ts';
 import { type Missed, missedWork } from '../due/missed.ts';
-import { dayOf } from '../due/periods.ts';
-import { PlanLog, planName } from '../due/plan-log.ts';
+import { dayOf, MINUTES_A_DAY } from '../due/periods.ts';
+import { type Ground, PlanLog, planName } from '../due/plan-log.ts';
 import type { Stay } from '../due/stays.ts';
 import type { Kept, LotId, Minute, Place, VesselId } from '../journal/events.ts';
 import { molecularMethod } from '../journal/house-methods.ts';
@@ -30,22 +32,39 @@ const saidBy = (row: PlanRow): string => row.said.slice(row.kind.length + 1);
 
 const PLANNING: ReadonlySet<VerbWord | undefined> = new Set<VerbWord | undefined>(['put', 'take']);
 
-export const plans: Check = (cellar) => {
-  const { register } = cellar;
-  let log: PlanLog | undefined;
-  let last: Minute = 0;
+/** What the check knows of the journal so far. */
+interface Memory {
+  /** Begun with the first plan. */
+  log: PlanLog | undefined;
+  last: Minute;
   /** Lots that an unread line may have put under a plan or taken from one. */
-  const unsure = new Set<LotId>();
+  readonly unsure: Set<LotId>;
+  /** A plan could not be read. */
+  lacking: boolean;
+}
 
+export const plans: Check = (cellar) => lookOn(cellar, { log: undefined, last: 0, unsure: new Set(), lacking: false });
+
+function lookOn(cellar: Cellar, memory: Memory): Onlooker {
+  const { register } = cellar;
   return {
+    copy: (other) =>
+      lookOn(other, {
+        log: memory.log?.copy(groundOf(other)),
+        last: memory.last,
+        unsure: new Set(memory.unsure),
+        lacking: memory.lacking,
+      }),
+
     after(deed) {
       const { event } = deed;
-      last = event.minute;
-      if (log === undefined) {
+      memory.last = event.minute;
+      if (memory.log === undefined) {
         if (event.verb !== 'plan') return;
-        log = beginning(cellar, event.minute);
+        memory.log = beginning(cellar, event.minute);
       }
-      if (event.kind === 'kept' && event.planned?.under === false) taken(deed, event, log);
+      const { log } = memory;
+      if (event.kind === 'kept' && event.planned?.under === false) taken(deed, event, log, memory.unsure);
       log.see(
         { event, vessels: deed.touchedVessels, lots: deed.touchedLots, movements: deed.movements },
         (lot) => cellar.lot(lot).stage,
@@ -53,13 +72,19 @@ export const plans: Check = (cellar) => {
     },
 
     unread(unread) {
+      // a plan that could not be read may have had the say about anything
+      if (unread.verb === 'plan') memory.lacking = true;
+      const { log, last, unsure } = memory;
       if (log === undefined) return;
       const minute = unread.minute ?? last;
-      if (unread.verb === 'away') {
-        log.away.push({ from: dayOf(minute), until: dayOf(minute), hands: register.hands });
+      const names = [...namedIn(unread, cellar)];
+      const hands = unread.words.some(({ text }) => register.hand(text) !== undefined);
+      if (unread.verb === 'away' || (unread.verb === undefined && names.length === 0 && hands)) {
+        // until when is not known
+        log.away.push({ from: dayOf(minute), until: Number.POSITIVE_INFINITY, hands: register.hands });
         return;
       }
-      for (const named of namedIn(unread, cellar)) {
+      for (const named of names) {
         if (PLANNING.has(unread.verb)) {
           const lot = named.kind === 'lot' ? named.lot : cellar.vessel(named.vessel).lot;
           if (lot !== NO_LOT) unsure.add(lot);
@@ -70,29 +95,40 @@ export const plans: Check = (cellar) => {
     },
 
     end(say) {
-      if (log === undefined) return;
-      const on = dayOf(last);
-      const sure = <T extends Told>(told: readonly T[]): T[] =>
-        told.filter(({ plan, row, stay }) => !plan.facts.doubtful && !row.sic && !unsure.has(stay.lot));
-      const missed = sure(missedWork(log, on)).filter(({ sic }) => !sic);
+      const { log, unsure, lacking } = memory;
+      if (log === undefined || lacking) return;
+      const on = dayOf(memory.last);
+      const doubtful = log.plans.filter(({ facts }) => facts.doubtful);
+      const coverings = new Coverings(log);
+      // a plan that lacks a line may have the say where another speaks
+      const inDoubt = (stay: Stay, minute: Minute): boolean =>
+        doubtful.some(
+          (plan) =>
+            coverings.narrow(stay, plan, Math.min(Math.max(minute, stay.from), stay.until ?? minute)) !== undefined,
+        );
+      const sure = <T extends Told>(told: readonly T[], minuteOf: (one: T) => Minute): T[] =>
+        told.filter((one) => !one.row.sic && !unsure.has(one.stay.lot) && !inDoubt(one.stay, minuteOf(one)));
+      const asked = askedBy(log, on);
+      const missed = sure(missedWork(log, asked, on), ({ day }) => day * MINUTES_A_DAY).filter(({ sic }) => !sic);
       for (const group of byRowAndLot(missed)) sayMissed(cellar, group, say);
-      const crossed = sure(crossings(log, on)).filter(({ figure }) => !figure.sic);
+      const crossed = sure(crossings(asked, on), ({ figure }) => figure.minute).filter(({ figure }) => !figure.sic);
       for (const group of byRowAndLot(crossed)) sayCrossed(cellar, group, say);
     },
   };
-};
+}
+
+const groundOf = ({ register }: Cellar): Ground => ({
+  settings: register.settings,
+  plans: register.plans,
+  vessel: (id) => register.vessel(id),
+  materialKind: (material) => register.materials[material]?.kind,
+});
 
 type Told = Pick<Missed, 'plan' | 'stay'> & { readonly row: PlanRow };
 
 /** A log of what lies where as the first plan begins; what was done before is not looked at. */
 function beginning(cellar: Cellar, minute: Minute): PlanLog {
-  const { register } = cellar;
-  const log = new PlanLog({
-    settings: register.settings,
-    plans: register.plans,
-    vessel: (id) => register.vessel(id),
-    materialKind: (material) => register.materials[material]?.kind,
-  });
+  const log = new PlanLog(groundOf(cellar));
   for (const { facts, lot, content, since, skins } of cellar.vessels()) {
     if (lot === NO_LOT) continue;
     const state = cellar.lot(lot);
@@ -118,13 +154,16 @@ function* namedIn(
 }
 
 /** What is taken from a plan has to be under it. */
-function taken(deed: Deed, event: Kept, log: PlanLog): void {
+function taken(deed: Deed, event: Kept, log: PlanLog, unsure: ReadonlySet<LotId>): void {
   const facts = deed.cellar.register.plans[event.planned?.plan ?? -1];
   const plan = log.plans.findLast(({ name }) => facts !== undefined && name === planName(facts));
   if (plan === undefined) return;
   const coverings = new Coverings(log);
   for (const target of event.targets) {
     if (target.kind === 'block') continue;
+    const lot = target.kind === 'lot' ? target.lot : deed.cellar.vessel(target.vessel).lot;
+    // a line that could not be read may have put it there
+    if (unsure.has(lot)) continue;
     const stays: (Stay | undefined)[] =
       target.kind === 'lot' ? log.stays.ofLot(target.lot) : [log.stays.in(target.vessel)];
     const under = stays.some((stay) => stay !== undefined && coverings.narrow(stay, plan, event.minute) !== undefined);
@@ -166,25 +205,36 @@ const namesOf = (cellar: Cellar, told: readonly Told[]): string =>
       .map((id) => cellar.register.vessel(id).name),
   );
 
+const sameLine = (a: Place, b: Place): boolean => a.file === b.file && a.line === b.line;
+
+const counted = (count: number, one: string): string => `${count} ${one}${count === 1 ? '' : 's'}`;
+
+const timesOf = (done: number, asked: number, part: string | undefined): string =>
+  done === 0
+    ? part === undefined
+      ? 'none'
+      : `no ${part}`
+    : `${part === undefined ? '' : `${part} `}${done} of ${asked}`;
+
 function sayMissed(cellar: Cellar, group: readonly Missed[], say: Say): void {
-  const sorted = [...group].sort((a, b) => a.day - b.day || a.stay.vessel - b.stay.vessel);
+  // the vessels that lack most on the first day are named, the rest is counted
+  const doneOf = (one: Missed): number => one.count?.done ?? 0;
+  const sorted = [...group].sort((a, b) => a.day - b.day || doneOf(a) - doneOf(b) || a.stay.vessel - b.stay.vessel);
   const [first] = sorted;
   if (first === undefined) return;
   const { row, stay, day, count, late } = first;
   const lot = cellar.nameOfLot(stay.lot);
-  const days = new Set(sorted.map((one) => one.day)).size;
-  // of the vessels that lack most on the first day
-  const least = Math.min(...sorted.filter((one) => one.day === day).map((one) => one.count?.done ?? 0));
-  const together = sorted.filter(
-    (one) =>
-      one.day === day && (one.count?.done ?? 0) === least && one.late === late && one.place.line === first.place.line,
+  const least = doneOf(first);
+  const shown = sorted.filter(
+    (one) => one.day === day && one.late === late && doneOf(one) === least && sameLine(one.place, first.place),
   );
-  const shown = together.length === 0 ? [first] : together;
-  const where = namesOf(cellar, shown);
+  const part = partOf(row.work, new Set(shown.map(({ key }) => key)))?.join(' and ');
+  const where = `${lot} in ${namesOf(cellar, shown)}`;
+  const more = new Set(sorted.map((one) => one.day)).size - 1;
   const message =
     count === undefined
-      ? `\`${saidBy(row)}\`: ${lot} in ${where} was due on ${sayDay(day)} and ${late === undefined ? 'it is not in the record' : `it came ${late} day${late === 1 ? '' : 's'} late`}${days > 1 ? `, and ${days - 1} more time${days > 2 ? 's' : ''}` : ''}`
-      : `\`${saidBy(row)}\`: ${lot} in ${where} has ${least === 0 ? 'none' : `${least} of ${count.asked}`} ${count.period === 'day' ? 'on' : `in the ${count.period} to`} ${sayDay(day)}${days > 1 ? `, and too few in ${days - 1} more ${count.period}${days > 2 ? 's' : ''}` : ''}`;
+      ? `\`${saidBy(row)}\`: ${part === undefined ? '' : `${part} `}due for ${where} on ${sayDay(day)}, ${late === undefined ? 'not in the record' : `done ${counted(late, 'day')} late`}${more > 0 ? `, and ${counted(more, 'more time')}` : ''}`
+      : `\`${saidBy(row)}\`: ${where} has ${timesOf(least, count.asked, part)} ${count.period === 'day' ? 'on' : `in the ${count.period} to`} ${sayDay(day)}${more > 0 ? `, and too few in ${counted(more, `more ${count.period}`)}` : ''}`;
   say(first.place, {
     code: 'work-missed',
     message,

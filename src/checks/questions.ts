@@ -141,6 +141,12 @@ export const questions = remembering(fresh, (cellar, { byVessel, byLot, lastAdde
       message: `${facts.name}: ${told}; ${first.answered.why}`,
       help: `check the figures, weigh, and write what went in: \`add ${facts.name} ${unit === 'pieces' ? sum : say(sum)} to ${target}\`${facts.caution === undefined ? '' : `. ${facts.caution}`}`,
       mark: dose.kind === 'asked' ? '?' : facts.name,
+      ...(answers.length === 1 && dose.kind === 'asked'
+        ? {
+            instead:
+              unit === 'pieces' ? String(sum) : dose.unit === undefined ? say(sum) : (say(sum).split(' ')[0] ?? ''),
+          }
+        : {}),
       vessels: [],
     });
   }
