@@ -15,6 +15,9 @@ export interface AdditionRow {
   readonly rate: string;
   readonly brings: string;
   readonly into: string;
+  readonly by: string;
+  /** The batch of the material, where the entry names it. */
+  readonly batch: string;
   readonly line: Link;
 }
 
@@ -109,6 +112,8 @@ function rowsOf(context: ReportContext, { event }: Happening, added: readonly Ad
       rate: micrograms === undefined || into <= 0 ? '' : rateText((micrograms * 1000) / into),
       brings: bringsText(parts, into),
       into: `${volumeText(into, context.settings)}${vessels === '' ? '' : ` in ${vessels}`}`,
+      by: event.hands.join(', '),
+      batch: event.kind === 'add' ? (event.batch ?? '') : '',
       line: context.links.line(event.place),
     };
   });

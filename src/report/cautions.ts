@@ -8,13 +8,13 @@ export interface Caution {
   readonly text: string;
 }
 
-export type CautionKey = 'carbon dioxide' | 'entry' | 'sulfur dioxide' | 'label claims';
+export type CautionKey = 'carbon dioxide' | 'entry' | 'sulfur dioxide' | 'cleaning and acids' | 'label claims';
 
 /**
  * Sources. Carbon dioxide: NIOSH, IDLH documentation 124-38-9 (1994): 40 000 ppm immediately dangerous, 5 000 ppm over
  * eight hours, 30 000 ppm over fifteen minutes. Confined spaces: 29 CFR 1910.146, which tests oxygen first, then
  * flammable gas, then toxic gas. Sulfur dioxide: NIOSH, IDLH documentation 7446-09-5; that acid drives it off as gas is
- * common practice. Label claims: 27 CFR part 4 and the authority's current text.
+ * common practice. Caustics and acids: 29 CFR 1910.1200 (hazard communication); the rest is common practice. Label claims: 27 CFR part 4 and the authority's current text.
  */
 export const CAUTIONS: Readonly<Record<CautionKey, Caution>> = {
   'carbon dioxide': {
@@ -37,6 +37,13 @@ export const CAUTIONS: Readonly<Record<CautionKey, Caution>> = {
       'It burns eyes and lungs, and people with asthma should keep well away. Weigh and dissolve in moving air with ' +
       'goggles, gloves and a fitted mask, never together with acid. The product’s safety data sheet, the local code and ' +
       'trained people come first, and the law of the place sets how much a wine may hold.',
+  },
+  'cleaning and acids': {
+    title: 'Cleaners and acids',
+    text:
+      'Caustics and acids burn eyes and skin at once: face shield, long gloves, apron, water at hand. The stuff goes into ' +
+      'the water, never water onto it; never two cleaners together, and no acid near sulfite or chlorine. The product’s ' +
+      'safety data sheet, the local code and trained people come first.',
   },
   'label claims': {
     title: 'Claims on a label',

@@ -1,21 +1,35 @@
 /** The cellar on the day the journal tells of: every vessel with what is in it, by place and kind. */
-import { CODES } from '../../grammar/codes.ts';
 import type { Movement, VesselRecord } from '../cellar/book.ts';
-import type { VesselId } from '../journal/events.ts';
+import type { DayNumber, LotId, VesselId } from '../journal/events.ts';
+import { type ActiveFerment, activeFerments, dryAt, drySoon, rateSaid, sugarSaid } from './active-ferments.ts';
+import { type AlertGroup, alertsOf } from './alerts.ts';
+import { capDoneIn, capWorkOn, lastCapWork } from './cap-work.ts';
 import { CAUTIONS, type Caution } from './cautions.ts';
-import type { Fullness } from './charted.ts';
-import { type Figure, figureAt, happeningsOf, lotOf, type ReportContext } from './context.ts';
-import { ageText, dayOf, fullDayText } from './dates.ts';
+import type { Fullness, Tint } from './charted.ts';
+import { type Figure, figureAt, happeningsOf, lotOf, type ReportContext, tintOf } from './context.ts';
+import { ageText, dayOf, daySpanText, fullDayText } from './dates.ts';
 import { isFermenting } from './ferment.ts';
-import { bottlesText, massText, percentText, volumeText } from './figures.ts';
+import { analyteUnit, bottlesText, massText, percentText, valueText, volumeText, withUnit } from './figures.ts';
 import { fillText, fullnessOf, shareFull } from './fill.ts';
-import { type Span, sentenceOf } from './finding-list.ts';
 import type { Link } from './links.ts';
 import { counted, nameList } from './names.ts';
 import { type LatestReading, latestReadings } from './readings.ts';
 import { stageWord } from './stages.ts';
 
+/** What a card adds where its wine ferments. */
+export interface CardFerment {
+  /** `sluggish`, or nothing where it goes as it should. */
+  readonly state: string;
+  readonly rate: string;
+  readonly dry: string;
+  readonly yesterday: string;
+  readonly today: string;
+  readonly last: Link | undefined;
+}
+
 export interface VesselCard {
+  /** Its anchor on the page. */
+  readonly id: string;
   readonly vessel: Link;
   readonly lot: Link;
   readonly fullness: Fullness;
@@ -24,41 +38,77 @@ export interface VesselCard {
   readonly age: string;
   readonly doubtful: boolean;
   readonly readings: readonly LatestReading[];
+  readonly ferment: CardFerment | undefined;
 }
 
-/** Many small vessels with one lot: a picture each, the words once. */
+/** A small vessel: a picture, its lot and how full. */
+export interface Cask {
+  readonly id: string;
+  readonly vessel: Link;
+  readonly lot: Link;
+  readonly fullness: Fullness;
+  readonly text: string;
+}
+
 export interface CaskRun {
   readonly lot: Link;
   readonly stage: string;
   readonly age: string;
   readonly volume: string;
   readonly readings: readonly LatestReading[];
-  readonly casks: readonly { readonly vessel: Link; readonly fullness: Fullness; readonly text: string }[];
+  readonly casks: readonly Cask[];
 }
 
 export interface VesselGroup {
+  /** Its anchor on the page. */
+  readonly id: string;
   readonly title: string;
   readonly cards: readonly VesselCard[];
   readonly runs: readonly CaskRun[];
-  readonly empty: string;
-  /** Empty vessels with a page each, where there are not too many to name. */
-  readonly emptyLinks: readonly Link[];
+  /** Small vessels of which each holds something else. */
+  readonly casks: readonly Cask[];
+  readonly empty: EmptyVessels | undefined;
 }
 
-export interface FindingStrip {
-  readonly severity: 'error' | 'warning';
-  readonly count: string;
-  readonly rows: readonly { readonly title: string; readonly message: readonly Span[]; readonly href: string }[];
-  readonly further: number;
+export interface EmptyVessels {
+  readonly text: string;
+  /** Each of them, where there are not too many to name. */
+  readonly links: readonly Link[];
+}
+
+/** A vessel in the small plan of the cellar at the head of the page: it leads to where the vessel is told. */
+export interface PlanMark {
+  readonly name: string;
+  readonly href: string;
+  readonly tint: Tint | 'empty';
+  readonly fermenting: boolean;
+}
+
+/** A lot that ferments, in one row. */
+export interface FermentingLot {
+  readonly lot: Link;
+  readonly vessels: string;
+  readonly sugar: Figure;
+  readonly warmth: Figure;
+  readonly rate: string;
+  readonly dry: string;
+  readonly yesterday: string;
+  readonly today: string;
 }
 
 export interface CellarModel {
   readonly path: string;
   readonly title: string;
   readonly totals: readonly { readonly name: string; readonly text: string }[];
-  readonly strip: FindingStrip | undefined;
+  readonly alerts: readonly AlertGroup[];
+  readonly fermenting: readonly FermentingLot[];
+  /** Places on the page. */
+  readonly ways: readonly Link[];
   readonly cautions: readonly Caution[];
+  /** Groups that hold something; those wholly empty are told together at the end. */
   readonly groups: readonly VesselGroup[];
+  readonly plan: readonly { readonly title: string; readonly marks: readonly PlanMark[] }[];
+  readonly empty: readonly { readonly title: string; readonly vessels: EmptyVessels }[];
   readonly bottlings: readonly { readonly lot: Link; readonly bottles: string; readonly age: string }[];
   readonly fruit: readonly { readonly lot: Link; readonly mass: string }[];
 }
@@ -69,34 +119,171 @@ const CASKS: ReadonlySet<string> = new Set(['barrel', 'puncheon', 'keg', 'carboy
 const MOST_CARDS = 60;
 /** From so many vessels of one lot on they are told as a run. */
 const FEWEST_IN_RUN = 3;
-const MOST_IN_STRIP = 5;
 const MOST_EMPTY_LINKS = 24;
+/** A cellar of more vessels than this is found by its headings, not by a plan of every one. */
+const MOST_IN_PLAN = 160;
 
 export function cellarModel(context: ReportContext): CellarModel {
   const { book } = context;
   const fermenting = book.vessels.some(({ lot, content }) => content.volume > 0 && isFermenting(context, lot));
+  const groups = groupsOf(context);
+  const plan = book.vessels.length > MOST_IN_PLAN ? [] : planOf(context);
+  const lots = fermentingOf(context);
+  const bottlings = bottlingsOf(context);
   return {
     path: 'index.html',
     title: `The cellar on ${fullDayText(book.on)}`,
     totals: totalsOf(context),
-    strip: stripOf(context),
+    alerts: alertsOf(context),
+    fermenting: lots,
+    ways: [
+      { text: 'To look at', href: '#look' },
+      ...(lots.length > 0 ? [{ text: 'Fermenting', href: '#fermenting' }] : []),
+      ...(plan.length > 0 ? [{ text: 'Every vessel', href: '#plan' }] : []),
+      ...(bottlings.length > 0 ? [{ text: 'In bottle', href: '#bottles' }] : []),
+    ],
     cautions: fermenting ? [CAUTIONS['carbon dioxide'], CAUTIONS.entry] : [],
-    groups: groupsOf(context),
-    bottlings: book.lots.flatMap(({ facts, bottles }) =>
-      facts.bottling && bottles.some(({ count }) => count !== 0)
-        ? [
-            {
-              lot: context.links.lot(facts.id),
-              bottles: bottlesText(bottles),
-              age: ageText(book.on - dayOf(facts.since)),
-            },
-          ]
-        : [],
+    groups: groups.filter(holdsSomething),
+    plan,
+    empty: groups.flatMap((group) =>
+      holdsSomething(group) || group.empty === undefined ? [] : [{ title: group.title, vessels: group.empty }],
     ),
+    bottlings,
     fruit: book.lots.flatMap(({ facts, fruit }) =>
       fruit.waiting > 0 ? [{ lot: context.links.lot(facts.id), mass: massText(fruit.waiting, context.settings) }] : [],
     ),
   };
+}
+
+function bottlingsOf(context: ReportContext): CellarModel['bottlings'] {
+  return context.book.lots.flatMap(({ facts, bottles }) =>
+    facts.bottling && bottles.some(({ count }) => count !== 0)
+      ? [
+          {
+            lot: context.links.lot(facts.id),
+            bottles: bottlesText(bottles),
+            age: ageText(context.book.on - dayOf(facts.since)),
+          },
+        ]
+      : [],
+  );
+}
+
+const holdsSomething = ({ cards, runs, casks }: VesselGroup): boolean =>
+  cards.length > 0 || runs.length > 0 || casks.length > 0;
+
+/** Lots that ferment, the one that wants looking at first. */
+function fermentingOf(context: ReportContext): FermentingLot[] {
+  const lots = new Map<LotId, ActiveFerment[]>();
+  for (const ferment of activeFerments(context)) {
+    const { id } = ferment.lot.facts;
+    const of = lots.get(id);
+    if (of === undefined) lots.set(id, [ferment]);
+    else of.push(ferment);
+  }
+  return [...lots].map(([id, of]) => {
+    const inOrder = [...of].sort((a, b) => a.vessel.facts.id - b.vessel.facts.id);
+    return {
+      lot: context.links.lot(id),
+      vessels: nameList(
+        inOrder.map(({ vessel }) => vessel.facts.name),
+        6,
+      ),
+      sugar: spanFigure(context, inOrder, (one) => one.sugar.at(-1), 'not read'),
+      warmth: spanFigure(context, inOrder, (one) => one.temperature.at(-1), '', 'temp'),
+      rate: spanOf(
+        inOrder.flatMap((one) => (one.rate === undefined || rateSaid(one) === '' ? [] : [one.rate.perDay])),
+        (value) => value.toFixed(inOrder[0]?.scale === 'SG' ? 4 : 1),
+      ),
+      dry: dryOf(inOrder),
+      yesterday: alikeText(inOrder.map((one) => capOn(one, context.book.on - 1))),
+      today: alikeText(inOrder.map((one) => capOn(one, context.book.on))),
+    };
+  });
+}
+
+/** Cap work on a day; nothing where there is no cap. */
+function capOn(ferment: ActiveFerment, day: DayNumber): string {
+  return capDoneIn(ferment) ? capWorkOn(ferment.happenings, ferment.vessel.facts.id, day) : '';
+}
+
+/** The newest figure of each, from the lowest to the highest, with the line of the newest. */
+function spanFigure(
+  context: ReportContext,
+  of: readonly ActiveFerment[],
+  pick: (one: ActiveFerment) => ActiveFerment['sugar'][number] | undefined,
+  none: string,
+  analyte?: string,
+): Figure {
+  const read = of.flatMap((one) => {
+    const found = pick(one);
+    return found === undefined ? [] : [{ ...found, scale: one.scale }];
+  });
+  const [first] = [...read].sort((a, b) => b.minute - a.minute);
+  if (first === undefined) return { text: none };
+  const text = spanOf(
+    read.map(({ value }) => value),
+    (value) =>
+      analyte === undefined
+        ? sugarSaid(value, first.scale)
+        : withUnit(valueText(analyte, value, context.settings), analyteUnit(analyte, context.settings)),
+  );
+  return figureAt(context, text, first.place);
+}
+
+/** `0.2 to 2.5 °Bx`: the unit is said once, behind. */
+function spanOf(values: readonly number[], said: (value: number) => string): string {
+  if (values.length === 0) return '';
+  const [low, high] = [said(Math.min(...values)), said(Math.max(...values))];
+  if (low === high) return high;
+  const unit = /\u00A0[^\u00A0]*$/u.exec(high)?.[0] ?? '';
+  return `${unit !== '' && low.endsWith(unit) ? low.slice(0, -unit.length) : low} to ${high}`;
+}
+
+/** The days on which the vessels of a lot are foretold to be dry, and of how many none is named. */
+function dryOf(of: readonly ActiveFerment[]): string {
+  const days = of.flatMap((ferment) => {
+    const minute = dryAt(ferment);
+    return minute === undefined ? [] : [dayOf(minute)];
+  });
+  const dry = of.filter(({ pace }) => pace?.state === 'finished').length;
+  const near = of.filter((ferment) => drySoon(ferment) === 'about there').length;
+  const open = of.length - days.length - dry - near;
+  const parts = [
+    days.length === 0 ? '' : daySpanText(days),
+    dry === 0 ? '' : dry === of.length ? 'dry' : `${dry} dry`,
+    near === 0 ? '' : near === of.length ? 'about there' : `${near} about there`,
+    open === 0 ? '' : days.length + dry + near === 0 ? 'no day yet' : `${open} without a day yet`,
+  ].filter((part) => part !== '');
+  return parts.join('; ');
+}
+
+/** What is the same for all is said once; else what differs, from the least to the most. */
+function alikeText(texts: readonly string[]): string {
+  const distinct = [...new Set(texts)];
+  return distinct.length <= 1 ? (distinct[0] ?? '') : distinct.sort().join(' · ');
+}
+
+/** Every vessel as a mark that leads to where it is told, so that nobody has to look for T4. */
+function planOf(context: ReportContext): CellarModel['plan'] {
+  return [...groupedVessels(context)].map(([title, vessels]) => ({
+    title,
+    marks: vessels.map((vessel) => {
+      const holds = vessel.content.volume > 0;
+      const page = context.links.vesselPages[vessel.facts.id] ?? '';
+      return {
+        name: vessel.facts.name,
+        href: holds ? `#${anchorOf(context, vessel.facts.id)}` : page,
+        tint: holds ? tintOf(lotOf(context, vessel.lot)) : 'empty',
+        fermenting: holds && lotOf(context, vessel.lot)?.stage === 'fermenting',
+      };
+    }),
+  }));
+}
+
+/** `v-t4`: from its page's name, which is unlike every other. */
+function anchorOf(context: ReportContext, vessel: VesselId): string {
+  return `v-${(context.links.vesselPages[vessel] ?? '').replace(/^vessels\/|\.html$/gu, '')}`;
 }
 
 function totalsOf(context: ReportContext): { name: string; text: string }[] {
@@ -128,37 +315,31 @@ function totalsOf(context: ReportContext): { name: string; text: string }[] {
   return totals;
 }
 
-function stripOf(context: ReportContext): FindingStrip | undefined {
-  const wanted = context.book.findings.filter(({ severity }) => severity !== 'note');
-  const errors = wanted.filter(({ severity }) => severity === 'error');
-  if (wanted.length === 0) return undefined;
-  const ordered = [...errors, ...wanted.filter(({ severity }) => severity === 'warning')];
-  const counts = [
-    errors.length === 0 ? '' : counted(errors.length, 'error'),
-    wanted.length === errors.length ? '' : counted(wanted.length - errors.length, 'warning'),
-  ];
-  return {
-    severity: errors.length > 0 ? 'error' : 'warning',
-    count: counts.filter((text) => text !== '').join(' and '),
-    rows: ordered.slice(0, MOST_IN_STRIP).map((finding) => ({
-      title: CODES[finding.code].title,
-      message: sentenceOf(finding.message),
-      href: context.links.line(finding.where).href ?? 'findings.html',
-    })),
-    further: Math.max(0, ordered.length - MOST_IN_STRIP),
-  };
-}
-
-function groupsOf(context: ReportContext): VesselGroup[] {
-  const groups = new Map<string, VesselRecord[]>();
+/** By place and kind, those of one place together, in the order the journal names them. */
+function groupedVessels(context: ReportContext): Map<string, VesselRecord[]> {
+  const places = new Map<string, VesselRecord[]>();
   for (const vessel of context.book.vessels) {
     if (vessel.retired && vessel.content.volume === 0) continue;
+    const place = vessel.facts.at ?? '';
+    const of = places.get(place);
+    if (of === undefined) places.set(place, [vessel]);
+    else of.push(vessel);
+  }
+  const groups = new Map<string, VesselRecord[]>();
+  for (const vessel of [...places.values()].flat()) {
     const title = groupTitle(vessel);
     const group = groups.get(title);
     if (group === undefined) groups.set(title, [vessel]);
     else group.push(vessel);
   }
-  return [...groups].map(([title, vessels]) => groupOf(context, title, vessels));
+  return groups;
+}
+
+function groupsOf(context: ReportContext): VesselGroup[] {
+  const ferments = new Map(activeFerments(context).map((ferment) => [ferment.vessel.facts.id, ferment]));
+  return [...groupedVessels(context)].map(([title, vessels], index) =>
+    groupOf(context, `g${index + 1}`, title, vessels, ferments),
+  );
 }
 
 /** Plural words for kinds that do not take a plain s. */
@@ -170,8 +351,15 @@ function groupTitle({ facts }: VesselRecord): string {
   return facts.at === undefined ? name : `${name}, ${facts.at}`;
 }
 
-function groupOf(context: ReportContext, title: string, vessels: readonly VesselRecord[]): VesselGroup {
+function groupOf(
+  context: ReportContext,
+  id: string,
+  title: string,
+  vessels: readonly VesselRecord[],
+  ferments: ReadonlyMap<VesselId, ActiveFerment>,
+): VesselGroup {
   const cards: VesselCard[] = [];
+  const casks: Cask[] = [];
   const runs = new Map<number, VesselRecord[]>();
   const counts = new Map<number, number>();
   for (const { lot, content } of vessels) {
@@ -181,34 +369,56 @@ function groupOf(context: ReportContext, title: string, vessels: readonly Vessel
   const many = vessels.length > MOST_CARDS;
   for (const vessel of vessels) {
     const { lot, content, facts } = vessel;
+    const small = (many || CASKS.has(facts.kind)) && !vessel.doubtful;
     if (content.volume === 0 || lot === undefined) {
       empty.push(vessel);
-    } else if ((many || CASKS.has(facts.kind)) && (counts.get(lot) ?? 0) >= FEWEST_IN_RUN && !vessel.doubtful) {
+    } else if (small && (counts.get(lot) ?? 0) >= FEWEST_IN_RUN) {
       const run = runs.get(lot);
       if (run === undefined) runs.set(lot, [vessel]);
       else run.push(vessel);
+    } else if (small && !ferments.has(facts.id)) {
+      casks.push(caskOf(context, vessel));
     } else {
-      cards.push(cardOf(context, vessel));
+      cards.push(cardOf(context, vessel, ferments.get(facts.id)));
     }
   }
   return {
+    id,
     title,
     cards,
-    runs: [...runs].map(([lot, casks]) => runOf(context, lot, casks)),
-    empty: nameList(
-      empty.map(({ facts }) => facts.name),
-      40,
-    ),
-    emptyLinks: empty.length > MOST_EMPTY_LINKS ? [] : empty.map(({ facts }) => context.links.vessel(facts.id)),
+    runs: [...runs].map(([lot, of]) => runOf(context, lot, of)),
+    casks,
+    empty: empty.length === 0 ? undefined : emptyOf(context, empty),
   };
 }
 
-function cardOf(context: ReportContext, vessel: VesselRecord): VesselCard {
+function emptyOf(context: ReportContext, empty: readonly VesselRecord[]): EmptyVessels {
+  return {
+    text: nameList(
+      empty.map(({ facts }) => facts.name),
+      40,
+    ),
+    links: empty.length > MOST_EMPTY_LINKS ? [] : empty.map(({ facts }) => context.links.vessel(facts.id)),
+  };
+}
+
+function caskOf(context: ReportContext, vessel: VesselRecord): Cask {
+  return {
+    id: anchorOf(context, vessel.facts.id),
+    vessel: context.links.vessel(vessel.facts.id),
+    lot: vessel.lot === undefined ? { text: '' } : context.links.lot(vessel.lot),
+    fullness: fullnessOf(context, vessel),
+    text: fillText(context, vessel).replace(/,[^,]*$/u, ''),
+  };
+}
+
+function cardOf(context: ReportContext, vessel: VesselRecord, ferment: ActiveFerment | undefined): VesselCard {
   const lot = lotOf(context, vessel.lot);
   const happenings = happeningsOf(context, vessel.happenings);
   const since = vessel.since;
   const current = happenings.filter(({ event }) => since === undefined || event.minute >= since);
   return {
+    id: anchorOf(context, vessel.facts.id),
     vessel: context.links.vessel(vessel.facts.id),
     lot: vessel.lot === undefined ? { text: '' } : context.links.lot(vessel.lot),
     fullness: fullnessOf(context, vessel),
@@ -217,6 +427,21 @@ function cardOf(context: ReportContext, vessel: VesselRecord): VesselCard {
     age: lot === undefined ? '' : ageText(context.book.on - dayOf(lot.facts.since)),
     doubtful: vessel.doubtful,
     readings: latestReadings(context, current, 3),
+    ferment: ferment === undefined ? undefined : cardFerment(context, ferment),
+  };
+}
+
+function cardFerment(context: ReportContext, ferment: ActiveFerment): CardFerment {
+  const { vessel, happenings, pace } = ferment;
+  const last = lastCapWork(context, happenings, vessel.facts.id);
+  const slow = pace?.state === 'stuck' || pace?.state === 'sluggish';
+  return {
+    state: slow ? pace.state : '',
+    rate: rateSaid(ferment),
+    dry: drySoon(ferment),
+    yesterday: capOn(ferment, context.book.on - 1),
+    today: capOn(ferment, context.book.on),
+    last: last === undefined ? undefined : { ...last.line, text: last.text },
   };
 }
 
@@ -254,10 +479,6 @@ function runOf(context: ReportContext, id: number, casks: readonly VesselRecord[
     age: lot === undefined ? '' : ageText(context.book.on - dayOf(lot.facts.since)),
     volume: `${volumeText(volume, context.settings, estimated)} in ${casks.length}`,
     readings: lot === undefined ? [] : latestReadings(context, happeningsOf(context, lot.happenings), 3),
-    casks: casks.map((cask) => ({
-      vessel: context.links.vessel(cask.facts.id),
-      fullness: fullnessOf(context, cask),
-      text: percentText(shareFull(cask)),
-    })),
+    casks: casks.map((cask) => ({ ...caskOf(context, cask), text: percentText(shareFull(cask)) })),
   };
 }

@@ -27,9 +27,6 @@ export function csvCell(cell: Cell): string {
   return QUOTED.test(safe) ? `"${safe.replaceAll('"', '""')}"` : safe;
 }
 
-/** The text of a cell as it was, from what a reader of CSV gives back. */
-export const textOfCell = (cell: string): string => (cell.startsWith("'") ? cell.slice(1) : cell);
-
 /** A file: the heads, then the rows, each line ended by a carriage return and a line feed. */
 export function csvText(heads: readonly string[], rows: readonly (readonly Cell[])[]): string {
   return [heads, ...rows].map((row) => `${row.map(csvCell).join(',')}\r\n`).join('');

@@ -43,6 +43,17 @@ export function monthWord(month: number): string {
   return MONTHS[(month - 1) % 12] ?? '';
 }
 
+const MONTH_NAMES = [
+  ...['January', 'February', 'March', 'April', 'May', 'June'],
+  ...['July', 'August', 'September', 'October', 'November', 'December'],
+] as const;
+
+/** `September 2026` of `2026-09`. */
+export function monthName(month: string): string {
+  const [year = '', number = ''] = month.split('-');
+  return `${MONTH_NAMES[Number(number) - 1] ?? ''} ${year}`;
+}
+
 /** `3 Oct 2026` */
 export function dayText(day: DayNumber): string {
   const { year, month, day: date } = civil(day);
@@ -81,4 +92,12 @@ export function ageText(days: number): string {
   const years = Math.floor(months / 12);
   const rest = months % 12;
   return rest === 0 ? `${years} years` : `${years} years ${rest} ${rest === 1 ? 'month' : 'months'}`;
+}
+
+/** From the first of some days to the last: `11 Sep`, `11 to 14 Sep`, `28 Sep to 3 Oct`. */
+export function daySpanText(days: readonly DayNumber[]): string {
+  const [low, high] = [shortDayText(Math.min(...days)), shortDayText(Math.max(...days))];
+  if (low === high) return high;
+  const month = / \S+$/u.exec(high)?.[0] ?? '';
+  return `${low.endsWith(month) ? low.slice(0, -month.length) : low} to ${high}`;
 }

@@ -2,7 +2,11 @@
 import { formatDate } from '../../grammar/dates.ts';
 import type { Book, Happening, LotRecord, Movement } from '../cellar/book.ts';
 import type { Target } from '../journal/events.ts';
+import { litresPerTonne } from '../trade/fruit-yield.ts';
+import { chemistryJson, fermentsJson } from './chemistry-json.ts';
+import { contextOf } from './context.ts';
 import { findingJson } from './findings-json.ts';
+import { outcomesByFruitLot, sumOutcomes, yieldsOf } from './fruit-outcome.ts';
 import { monthVolumes } from './month-volumes.ts';
 
 /** Litres of microlitres: six decimals at most, so that nothing is lost. */
@@ -189,6 +193,8 @@ export function exportBook(book: Book) {
     return { start: litres(one.start), in: each(one.in), out: each(one.out), end: litres(one.end) };
   };
 
+  const ofFruit = outcomesByFruitLot(book);
+  const context = contextOf(book);
   return {
     format: 'ullage-export',
     version: 1,
@@ -212,13 +218,7 @@ export function exportBook(book: Book) {
     lots: book.lots.map((lot) => {
       const { account, fruit } = lot;
       const volume = lot.onHand;
-      // what a tonne gave is known once the must is pressed
-      const onSkins =
-        lot.stage === 'must' || (lot.stage === 'fermenting' && lot.colour === 'red' && fruit.pomace === 0);
-      const perTonne =
-        fruit.used > 0 && account.made > 0 && !onSkins
-          ? Math.round(((account.made + account.settled - account.pomace) / fruit.used) * 1e6)
-          : null;
+      const { wine } = yieldsOf(sumOutcomes(ofFruit.get(lot.facts.id) ?? []));
       return {
         name: lot.facts.name,
         formerly: lot.facts.formerly,
@@ -237,7 +237,7 @@ export function exportBook(book: Book) {
           usedKilograms: kilograms(fruit.used),
           waitingKilograms: kilograms(fruit.waiting),
           pomaceKilograms: kilograms(fruit.pomace),
-          litresPerTonne: perTonne,
+          litresPerTonne: wine === undefined ? null : Math.round(litresPerTonne(wine)),
         },
         composition: composition(lot.composition),
         additions: lot.additions.map((one) => {
@@ -255,11 +255,13 @@ export function exportBook(book: Book) {
                 : null,
           };
         }),
+        chemistry: chemistryJson(context, lot),
         from: lot.parents.map((one) => ({ lot: lotName(one.lot), litres: litres(one.volume) })),
         to: lot.children.map((one) => ({ lot: lotName(one.lot), litres: litres(one.volume) })),
         source: source(lot.facts.place),
       };
     }),
+    ferments: fermentsJson(context),
     movements: book.happenings.flatMap((happening) => happening.movements.map((one) => movement(happening, one))),
     additions: book.happenings.flatMap((happening) =>
       happening.added.map((added) => ({

@@ -1,4 +1,4 @@
-/** The findings, the gravest first, each with the line it is about. */
+/** The findings by kind, the gravest first, each with the line it is about; what was asked and answered stands apart. */
 import { CODES, type Severity } from '../../grammar/codes.ts';
 import type { Finding, Where } from '../journal/findings.ts';
 import type { ReportContext } from './context.ts';
@@ -26,10 +26,30 @@ export interface FindingRow {
   readonly related: readonly { readonly line: Link; readonly message: string }[];
 }
 
+/** Findings of one kind. */
+export interface FindingGroup {
+  readonly id: string;
+  readonly title: string;
+  readonly severity: Severity;
+  readonly explanation: string;
+  readonly rows: readonly FindingRow[];
+}
+
+/** A line whose writer says that it is as it should be. */
+export interface SicRow {
+  readonly line: Link;
+  readonly text: string;
+}
+
 export interface FindingsModel {
   readonly path: string;
   readonly lead: string;
-  readonly rows: readonly FindingRow[];
+  readonly groups: readonly FindingGroup[];
+  /** Questions to the tool that it answered: nothing in them is to be mended. */
+  readonly answers: readonly FindingRow[];
+  /** Lines that say `sic`, the newest first, and how many more there are. */
+  readonly sic: readonly SicRow[];
+  readonly furtherSic: number;
   /** Findings beyond those a page can show, by title. */
   readonly further: readonly { readonly title: string; readonly explanation: string; readonly count: number }[];
 }
@@ -39,6 +59,9 @@ const MOST = 150;
 /** Characters of a line that are shown about the place. */
 const MOST_EXCERPT = 240;
 const MOST_RELATED = 4;
+const MOST_SIC = 60;
+/** An answer to a `?` is no finding that wants anything. */
+const ANSWER: Finding['code'] = 'question-answered';
 
 const GRAVITY: Readonly<Record<Severity, number>> = { error: 0, warning: 1, note: 2 };
 
@@ -57,37 +80,74 @@ export function findingHref(position: number): string {
 
 export function findingsModel(context: ReportContext): FindingsModel {
   const ordered = findingsInOrder(context.book.findings);
-  const count = (severity: Severity): number => ordered.filter((finding) => finding.severity === severity).length;
+  const lines = lineReader(context);
+  const further = new Map<Finding['code'], number>();
+  for (const { code } of ordered.slice(MOST)) further.set(code, (further.get(code) ?? 0) + 1);
+  const shown = ordered.slice(0, MOST).map((finding, index) => rowOf(context, lines, finding, index));
+  const groups = new Map<string, FindingRow[]>();
+  for (const row of shown) {
+    if (row.code === ANSWER) continue;
+    const group = groups.get(row.code);
+    if (group === undefined) groups.set(row.code, [row]);
+    else group.push(row);
+  }
+  const said = context.book.happenings.filter(({ event }) => event.sic).reverse();
+  return {
+    path: 'findings.html',
+    lead: leadOf(ordered),
+    groups: [...groups].flatMap(([code, rows]) => {
+      const [first] = rows;
+      if (first === undefined) return [];
+      const { title, severity, explanation } = first;
+      return [{ id: `of-${code}`, title, severity, explanation, rows }];
+    }),
+    answers: shown.filter(({ code }) => code === ANSWER),
+    sic: said.slice(0, MOST_SIC).map(({ event: { place } }) => ({
+      line: context.links.line(place),
+      text: (lines({ ...place, column: 1, endColumn: 1 }) ?? '').trim().slice(0, MOST_EXCERPT),
+    })),
+    furtherSic: Math.max(0, said.length - MOST_SIC),
+    further: [...further].map(([code, many]) => ({
+      title: CODES[code].title,
+      explanation: context.links.explanation(code),
+      count: many,
+    })),
+  };
+}
+
+/** How many want looking at; answers are counted for themselves. */
+function leadOf(findings: readonly Finding[]): string {
+  const answers = findings.filter(({ code }) => code === ANSWER).length;
+  const count = (severity: Severity): number =>
+    findings.filter((finding) => finding.severity === severity && finding.code !== ANSWER).length;
   const told = [
     count('error') > 0 ? counted(count('error'), 'error') : '',
     count('warning') > 0 ? counted(count('warning'), 'warning') : '',
     count('note') > 0 ? counted(count('note'), 'note') : '',
   ].filter((text) => text !== '');
-  const lines = lineReader(context);
-  const further = new Map<Finding['code'], number>();
-  for (const { code } of ordered.slice(MOST)) further.set(code, (further.get(code) ?? 0) + 1);
+  const first = told.length === 0 ? 'The record holds together: nothing was found.' : `${told.join(', ')}.`;
+  return answers === 0 ? first : `${first} ${capital(counted(answers, 'question'))} answered.`;
+}
+
+function rowOf(
+  context: ReportContext,
+  lines: (where: Where) => string | undefined,
+  finding: Finding,
+  index: number,
+): FindingRow {
   return {
-    path: 'findings.html',
-    lead: told.length === 0 ? 'The record holds together: nothing was found.' : `${told.join(', ')}.`,
-    rows: ordered.slice(0, MOST).map((finding, index) => ({
-      id: `f${index + 1}`,
-      severity: finding.severity,
-      code: finding.code,
-      title: CODES[finding.code].title,
-      explanation: context.links.explanation(finding.code),
-      message: sentenceOf(finding.message),
-      help: sentenceOf(finding.help ?? ''),
-      line: whereLink(context, finding.where),
-      excerpt: excerptOf(lines(finding.where), finding.where),
-      related: finding.related.slice(0, MOST_RELATED).map(({ where, message }) => ({
-        line: whereLink(context, where),
-        message,
-      })),
-    })),
-    further: [...further].map(([code, many]) => ({
-      title: CODES[code].title,
-      explanation: context.links.explanation(code),
-      count: many,
+    id: `f${index + 1}`,
+    severity: finding.severity,
+    code: finding.code,
+    title: CODES[finding.code].title,
+    explanation: context.links.explanation(finding.code),
+    message: sentenceOf(finding.message),
+    help: sentenceOf(finding.help ?? ''),
+    line: whereLink(context, finding.where),
+    excerpt: excerptOf(lines(finding.where), finding.where),
+    related: finding.related.slice(0, MOST_RELATED).map(({ where, message }) => ({
+      line: whereLink(context, where),
+      message,
     })),
   };
 }

@@ -40,7 +40,11 @@ export interface VesselForecast {
   /** The newest value, and the minute it is foretold to be dry, for sorting. */
   readonly newest: number;
   readonly perDay: number | undefined;
+  /** Of the rate, as one standard error. */
+  readonly standardError: number | undefined;
   readonly dryAt: number | undefined;
+  /** Between these it will be dry with 95 % certainty; nobody knows the end of an open interval. */
+  readonly dryBetween: { readonly earliest: number; readonly latest: number | undefined } | undefined;
   readonly remarks: readonly string[];
 }
 
@@ -78,7 +82,9 @@ function forecastOf({ name, points }: CurveSeries, scaleKey: SugarScaleKey, targ
       dry: curve.refused,
       newest,
       perDay: undefined,
+      standardError: undefined,
       dryAt: undefined,
+      dryBetween: undefined,
       remarks: [],
     };
   }
@@ -92,7 +98,18 @@ function forecastOf({ name, points }: CurveSeries, scaleKey: SugarScaleKey, targ
   const remarks = [...curve.setAside.map(({ why }) => `left out: ${why}`), ...curve.remarks];
   if (isRefused(reached)) {
     const drawn = { name, points: drawnPoints(curve, minuteOf, now) };
-    return { name, drawn, rate, dry: reached.refused, newest, perDay, dryAt: undefined, remarks };
+    return {
+      name,
+      drawn,
+      rate,
+      dry: reached.refused,
+      newest,
+      perDay,
+      standardError,
+      dryAt: undefined,
+      dryBetween: undefined,
+      remarks,
+    };
   }
   const latest = Math.min(reached.latest ?? horizonOf(curve), horizonOf(curve));
   const day = (hours: number): string => shortDayText(dayOf(minuteOf(hours)));
@@ -111,7 +128,12 @@ function forecastOf({ name, points }: CurveSeries, scaleKey: SugarScaleKey, targ
     dry: `${day(reached.hours)} (${open})`,
     newest,
     perDay,
+    standardError,
     dryAt: minuteOf(reached.hours),
+    dryBetween: {
+      earliest: minuteOf(reached.earliest),
+      latest: reached.latest === undefined ? undefined : minuteOf(reached.latest),
+    },
     remarks,
   };
 }

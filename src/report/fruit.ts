@@ -1,169 +1,332 @@
-/** Fruit received: by day, and in all by block and by lot, with the must it gave. */
-import type { Happening } from '../cellar/book.ts';
-import type { LotId, Micrograms, Microlitres, Receive } from '../journal/events.ts';
-import { happeningsOf, type ReportContext } from './context.ts';
-import { dayOf, fullDayText, isoDay, timeText } from './dates.ts';
-import { massText, volumeText, yieldText } from './figures.ts';
-import type { Link } from './links.ts';
+/** Fruit of a vintage: its weigh tags, what each block and grower gave, how it ripened, and what became of each lot of it. */
+import type { LotId, Micrograms, Microlitres } from '../journal/events.ts';
+import { type Figure, figureAt, happeningsOf, type ReportContext } from './context.ts';
+import { dayOf, isoDay, shortDayText, timeText } from './dates.ts';
+import { massText, namedMeasureText, volumeText } from './figures.ts';
+import {
+  cropText,
+  groundOf,
+  growerOf,
+  type Load,
+  loadsByVintage,
+  outcomeOf,
+  type VintageLoads,
+  yieldTexts,
+} from './fruit-loads.ts';
+import { outcomesByFruitLot, sumOutcomes } from './fruit-outcome.ts';
+import { counted } from './names.ts';
+import { readingsIn } from './readings.ts';
+import { type RipeningModel, ripeningOf, ripeningToCome } from './ripening.ts';
+import { cell, figures, type Sheet, type SheetCell, type SheetRow } from './sheet.ts';
 
-export interface FruitRow {
-  readonly time: string;
-  readonly lot: Link;
-  readonly block: string;
-  readonly variety: string;
-  readonly grower: string;
-  readonly gross: string;
-  readonly tare: string;
-  readonly net: string;
-  readonly tag: string;
-  readonly line: Link;
-}
-
-export interface FruitDay {
+export interface FruitPage {
+  readonly path: string;
   readonly title: string;
-  readonly iso: string;
-  readonly rows: readonly FruitRow[];
-  readonly net: string;
+  readonly of: VintageLoads;
+  readonly newest: boolean;
+  /** Weigh tags from here on; pages after the first hold only those. */
+  readonly from: number;
 }
 
 export interface FruitModel {
   readonly path: string;
-  readonly days: readonly FruitDay[];
-  readonly blocks: readonly {
-    readonly block: string;
-    readonly variety: string;
-    readonly region: string;
-    readonly grower: string;
-    readonly loads: number;
-    readonly net: string;
-    /** A hectare, where the block's area is known. */
-    readonly crop: string;
-  }[];
-  readonly lots: readonly {
-    readonly lot: Link;
-    readonly received: string;
-    readonly sorted: string;
-    readonly stems: string;
-    readonly must: string;
-    readonly yield: string;
-  }[];
-  readonly total: string;
+  readonly title: string;
+  readonly lead: string;
+  /** The pages of the other vintages, the newest first. */
+  readonly others: readonly Figure[];
+  readonly vintage: Figure | undefined;
+  readonly ripening: RipeningModel | undefined;
+  /** Of fruit that is not picked yet. */
+  readonly toCome: RipeningModel | undefined;
+  readonly blocks: Sheet | undefined;
+  readonly growers: Sheet | undefined;
+  readonly lots: Sheet | undefined;
+  readonly tags: Sheet | undefined;
+  readonly furtherTags: readonly Figure[];
 }
 
-export function fruitModel(context: ReportContext): FruitModel {
-  const { settings, links, book } = context;
-  const loads = book.happenings.flatMap(({ event }) => (event.kind === 'receive' ? [event] : []));
-  const days = new Map<number, Receive[]>();
-  for (const load of loads) {
-    const day = dayOf(load.minute);
-    const already = days.get(day);
-    if (already === undefined) days.set(day, [load]);
-    else already.push(load);
-  }
-  const net = (of: readonly Receive[]): string => massText(netOf(of), settings);
+/** Weigh tags on one page. */
+const MOST_TAGS = 250;
+/** Vintages named in the line of links. */
+const MOST_OTHERS = 40;
+
+const yearText = ({ vintage }: VintageLoads): string => (vintage === undefined ? 'no vintage told' : String(vintage));
+
+/** The pages of all vintages, the newest first; without any fruit there is one that says so. */
+export function fruitPages(context: ReportContext): FruitPage[] {
+  const vintages = loadsByVintage(context.book);
+  if (vintages.length === 0)
+    return [{ path: 'fruit.html', title: 'Fruit', of: { vintage: undefined, loads: [] }, newest: true, from: 0 }];
+  return vintages.flatMap((of, index) => {
+    const name = of.vintage === undefined ? 'untold' : String(of.vintage);
+    const title = `Fruit of ${yearText(of)}`;
+    const pages: FruitPage[] = [];
+    for (let from = 0; from === 0 || from < of.loads.length; from += MOST_TAGS) {
+      const number = from / MOST_TAGS + 1;
+      const path = number > 1 ? `fruit/${name}-${number}.html` : index === 0 ? 'fruit.html' : `fruit/${name}.html`;
+      pages.push({ path, title: number > 1 ? `${title}, weigh tags ${number}` : title, of, newest: index === 0, from });
+    }
+    return pages;
+  });
+}
+
+export function fruitModel(context: ReportContext, pages: readonly FruitPage[], page: FruitPage): FruitModel {
+  const { path, title, of, newest, from } = page;
+  const { settings, links } = context;
+  const { loads, vintage } = of;
+  const own = pages.filter((one) => one.of === of);
+  const first = from === 0;
+  const tags = loads.slice(from, from + MOST_TAGS);
   return {
-    path: 'fruit.html',
-    days: [...days].map(([day, of]) => ({
-      title: fullDayText(day),
-      iso: isoDay(day),
-      rows: of.map((load) => rowOf(context, load)),
-      net: net(of),
-    })),
-    blocks: blocksOf(context, loads),
-    lots: book.lots.flatMap(({ facts, fruit }) => {
-      if (fruit.received === 0) return [];
-      const must = mustOfFruit(context, facts.id);
-      return [
-        {
-          lot: links.lot(facts.id),
-          received: massText(fruit.received, settings),
-          sorted: fruit.sorted === 0 ? '' : massText(fruit.sorted, settings),
-          stems: fruit.stems === 0 ? '' : massText(fruit.stems, settings),
-          must: must === 0 ? '' : volumeText(must, settings),
-          yield: must === 0 ? '' : (yieldText(must, fruit.used, settings) ?? ''),
-        },
-      ];
-    }),
-    total: net(loads),
+    path,
+    title,
+    lead:
+      loads.length === 0
+        ? ''
+        : `${massText(netOf(loads), settings)} in ${counted(loads.length, 'load')}${spanText(loads)}.`,
+    others: pages
+      .filter((one) => one.of !== of && one.from === 0)
+      .slice(0, MOST_OTHERS)
+      .map((one) => ({ text: yearText(one.of), href: one.path })),
+    vintage: vintage === undefined ? undefined : links.vintage(vintage),
+    ripening: first && loads.length > 0 ? ripeningOf(context, vintage) : undefined,
+    toCome: first && newest ? ripeningToCome(context) : undefined,
+    blocks: first && loads.length > 0 ? blockSheet(context, loads) : undefined,
+    growers:
+      first && new Set(loads.map(({ origin }) => growerOf(origin))).size > 1 ? growerSheet(context, loads) : undefined,
+    lots: first && loads.length > 0 ? lotSheet(context, loads) : undefined,
+    tags: tags.length === 0 ? undefined : tagSheet(context, tags, loads.length),
+    furtherTags: own
+      .filter((one) => one !== page)
+      .map((one) => ({ text: `weigh tags from number ${one.from + 1}`, href: `${one.path}#tags` })),
   };
 }
 
-/** A crop is told to the whole kilogram. */
-const WHOLE = 1_000_000_000;
+function netOf(loads: readonly Load[]): Micrograms {
+  return loads.reduce((sum, { event }) => sum + event.net, 0);
+}
 
-function netOf(loads: readonly Receive[]): Micrograms {
-  return loads.reduce((sum, load) => sum + load.net, 0);
+function spanText(loads: readonly Load[]): string {
+  const [first, last] = [loads[0], loads.at(-1)];
+  if (first === undefined || last === undefined) return '';
+  const [from, until] = [dayOf(first.event.minute), dayOf(last.event.minute)];
+  return from === until ? `, on ${shortDayText(from)}` : `, from ${shortDayText(from)} to ${shortDayText(until)}`;
+}
+
+/** The day or days of picking, the first and the last linked to their lines. */
+function pickedCell(context: ReportContext, loads: readonly Load[]): SheetCell {
+  const [first, last] = [loads[0], loads.at(-1)];
+  if (first === undefined || last === undefined) return { figures: [] };
+  const at = ({ event }: Load): Figure => figureAt(context, shortDayText(dayOf(event.minute)), event.place);
+  const [from, until] = [dayOf(first.event.minute), dayOf(last.event.minute)];
+  return { figures: from === until ? [at(first)] : [at(first), at(last)], iso: isoDay(from) };
+}
+
+const METHOD = { must: 'method.html#must-yield', wine: 'method.html#wine-yield' } as const;
+
+const TAGS = '#tags';
+
+function grouped(loads: readonly Load[], keyOf: (load: Load) => string): Map<string, Load[]> {
+  const groups = new Map<string, Load[]>();
+  for (const load of loads) {
+    const key = keyOf(load);
+    const already = groups.get(key);
+    if (already === undefined) groups.set(key, [load]);
+    else already.push(load);
+  }
+  return groups;
+}
+
+function blockSheet(context: ReportContext, loads: readonly Load[]): Sheet {
+  const { settings, book } = context;
+  const row = (of: readonly Load[]): SheetRow => {
+    const origin = of[0]?.origin;
+    const mass = netOf(of);
+    const facts = book.blocks.find(({ name }) => name === origin?.block);
+    const gave = yieldTexts(outcomeOf(book, of), settings);
+    const crop = cropText(mass, facts?.hectares, settings);
+    return {
+      cells: [
+        facts === undefined ? cell(origin?.block ?? 'not told') : figures([figureAt(context, facts.name, facts.place)]),
+        cell(origin?.variety ?? ''),
+        cell(origin?.region ?? ''),
+        cell(growerOf(origin)),
+        pickedCell(context, of),
+        cell(String(of.length), TAGS),
+        cell(massText(mass, settings), TAGS),
+        crop === '' ? { figures: [], quiet: 'area not declared' } : cell(crop),
+        cell(gave.must, METHOD.must),
+        cell(gave.wine, METHOD.wine),
+      ],
+    };
+  };
+  return {
+    label: 'Fruit by block',
+    caption: 'Where blocks were crushed together, each has its part of the wine by weight',
+    columns: [
+      { name: 'Block' },
+      { name: 'Variety' },
+      { name: 'Region' },
+      { name: 'Grower' },
+      { name: 'Picked', kind: 'nowrap' },
+      { name: 'Loads', kind: 'number' },
+      { name: 'Fruit', kind: 'number' },
+      { name: 'Crop', kind: 'number' },
+      { name: 'Must yield', kind: 'number' },
+      { name: 'Wine yield', kind: 'number' },
+    ],
+    rows: [...grouped(loads, ({ origin }) => groundOf(origin)).values()].map(row),
+    sort: true,
+  };
+}
+
+function growerSheet(context: ReportContext, loads: readonly Load[]): Sheet {
+  const { settings, book } = context;
+  const row = ([grower, of]: readonly [string, readonly Load[]]): SheetRow => {
+    const gave = yieldTexts(outcomeOf(book, of), settings);
+    const blocks = new Set(of.map(({ origin }) => origin?.block ?? 'not told'));
+    return {
+      cells: [
+        cell(grower === '' ? 'not told' : grower),
+        cell([...blocks].join(', ')),
+        cell(String(of.length), TAGS),
+        cell(massText(netOf(of), settings), TAGS),
+        cell(gave.must, METHOD.must),
+        cell(gave.wine, METHOD.wine),
+      ],
+    };
+  };
+  return {
+    label: 'Fruit by grower',
+    caption: 'What each grower’s fruit weighed and gave',
+    columns: [
+      { name: 'Grower' },
+      { name: 'Blocks', kind: 'words' },
+      { name: 'Loads', kind: 'number' },
+      { name: 'Fruit', kind: 'number' },
+      { name: 'Must yield', kind: 'number' },
+      { name: 'Wine yield', kind: 'number' },
+    ],
+    rows: [...grouped(loads, ({ origin }) => growerOf(origin))].map(row),
+    sort: true,
+  };
+}
+
+function lotSheet(context: ReportContext, loads: readonly Load[]): Sheet {
+  const { settings, book, links } = context;
+  const outcomes = outcomesByFruitLot(book);
+  const rows = [...new Set(loads.map(({ event }) => event.lot))].map((id): SheetRow => {
+    const lot = book.lots[id];
+    const sum = sumOutcomes(outcomes.get(id) ?? []);
+    const gave = yieldTexts(sum, settings);
+    const mass = (of: Micrograms | undefined): string => (of === undefined || of === 0 ? '' : massText(of, settings));
+    const volume = (of: Microlitres): string => (of < 1 ? '' : volumeText(Math.round(of), settings));
+    return {
+      cells: [
+        figures([links.lot(id)]),
+        cell(mass(lot?.fruit.received), TAGS),
+        cell(mass(lot?.fruit.sorted)),
+        cell(mass(lot?.fruit.stems)),
+        figures(readAtReception(context, id)),
+        cell(volume(sum.made)),
+        cell(volume(sum.free)),
+        cell(volume(sum.press)),
+        cell(gave.must, METHOD.must),
+        cell(gave.wine, METHOD.wine),
+      ],
+    };
+  });
+  return {
+    label: 'Fruit by lot',
+    caption: 'The fruit of each lot, what was read first, and what left its skins',
+    columns: [
+      { name: 'Lot' },
+      { name: 'Received', kind: 'number' },
+      { name: 'Sorted out', kind: 'number' },
+      { name: 'Stems', kind: 'number' },
+      { name: 'First readings', kind: 'words' },
+      { name: 'Must', kind: 'number' },
+      { name: 'Free run', kind: 'number' },
+      { name: 'Press run', kind: 'number' },
+      { name: 'Must yield', kind: 'number' },
+      { name: 'Wine yield', kind: 'number' },
+    ],
+    rows,
+    sort: true,
+  };
+}
+
+/** What a picking is judged by. */
+const AT_RECEPTION: ReadonlySet<string> = new Set(['brix', 'SG', 'oechsle', 'baume', 'plato', 'pH', 'TA', 'YAN']);
+
+/** The first figure of each of them, each with its line. */
+function readAtReception(context: ReportContext, lot: LotId): Figure[] {
+  const seen = new Set<string>();
+  const found: Figure[] = [];
+  for (const { event } of readingsIn(happeningsOf(context, context.book.lots[lot]?.happenings ?? []))) {
+    for (const measure of event.measures) {
+      if (!AT_RECEPTION.has(measure.analyte) || seen.has(measure.analyte)) continue;
+      seen.add(measure.analyte);
+      found.push(figureAt(context, namedMeasureText(measure, context.settings), event.place));
+    }
+  }
+  return found;
+}
+
+function tagSheet(context: ReportContext, loads: readonly Load[], all: number): Sheet {
+  const { settings, links } = context;
+  const mass = (of: Micrograms | undefined): SheetCell => cell(of === undefined ? '' : massText(of, settings));
+  return {
+    label: 'Weigh tags',
+    caption:
+      loads.length === all
+        ? 'Every load, in the order it came'
+        : `${loads.length} of ${all} loads, in the order they came`,
+    columns: [
+      { name: 'Day', kind: 'nowrap' },
+      { name: 'Tag' },
+      { name: 'Lot' },
+      { name: 'Block' },
+      { name: 'Variety' },
+      { name: 'Grower' },
+      { name: 'Bins', kind: 'number' },
+      { name: 'Gross', kind: 'number' },
+      { name: 'Tare', kind: 'number' },
+      { name: 'Net', kind: 'number' },
+      { name: 'Line', kind: 'line' },
+    ],
+    rows: loads.map(({ event, origin }) => ({
+      cells: [
+        {
+          figures: [{ text: shortDayText(dayOf(event.minute)) }],
+          iso: isoDay(dayOf(event.minute)),
+          quiet: timeText(event.minute),
+        },
+        cell(event.tag ?? ''),
+        figures([links.lot(event.lot)]),
+        cell(origin?.block ?? ''),
+        cell(origin?.variety ?? ''),
+        cell(growerOf(origin)),
+        cell(event.bins === undefined ? '' : String(event.bins)),
+        mass(event.gross),
+        mass(event.tare),
+        mass(event.net),
+        figures([links.line(event.place)]),
+      ],
+    })),
+    foot: {
+      cells: [
+        cell('in all'),
+        ...Array.from({ length: 8 }, () => cell('')),
+        cell(massText(netOf(loads), settings)),
+        cell(''),
+      ],
+    },
+    sort: true,
+  };
 }
 
 /** The must that a lot's fruit gave, whatever name it took in the vessel. */
-export function mustOfFruit(context: ReportContext, lot: LotId): Microlitres {
-  let made = 0;
-  for (const { event, movements } of happeningsOf(context, context.book.lots[lot]?.happenings ?? [])) {
-    if (fruitLotOf(event) !== lot) continue;
-    for (const movement of movements) {
-      if (movement.kind === 'in' && movement.how === 'made') made += movement.volume;
-    }
-  }
-  return made;
-}
-
-function fruitLotOf(event: Happening['event']): LotId | undefined {
-  if (event.kind === 'crush') return event.lot;
-  if (event.kind !== 'press') return undefined;
-  const lots = event.sources
-    .flatMap(({ targets }) => targets)
-    .flatMap((target) => (target.kind === 'lot' ? [target.lot] : []));
-  // Fruit of several lots pressed together gave one must: it cannot be told apart.
-  return lots.length === 1 ? lots[0] : undefined;
-}
-
-function rowOf(context: ReportContext, load: Receive): FruitRow {
-  const { settings, links, book } = context;
-  const origin = book.origins[load.origin];
-  return {
-    time: timeText(load.minute),
-    lot: links.lot(load.lot),
-    block: origin?.block ?? '',
-    variety: origin?.variety ?? '',
-    grower: origin?.estate === true ? 'estate' : (origin?.grower ?? ''),
-    gross: load.gross === undefined ? '' : massText(load.gross, settings),
-    tare: load.tare === undefined ? '' : massText(load.tare, settings),
-    net: massText(load.net, settings),
-    tag: load.tag ?? '',
-    line: links.line(load.place),
-  };
-}
-
-function blocksOf(context: ReportContext, loads: readonly Receive[]): FruitModel['blocks'] {
-  const { settings, book } = context;
-  const blocks = new Map<string, Receive[]>();
-  for (const load of loads) {
-    const origin = book.origins[load.origin];
-    const key = JSON.stringify([
-      origin?.block ?? '',
-      origin?.variety ?? '',
-      origin?.region ?? '',
-      origin?.grower ?? '',
-    ]);
-    const already = blocks.get(key);
-    if (already === undefined) blocks.set(key, [load]);
-    else already.push(load);
-  }
-  return [...blocks.values()].map((of) => {
-    const origin = book.origins[of[0]?.origin ?? -1];
-    const hectares = book.blocks.find(({ name }) => name === origin?.block)?.hectares;
-    const mass = netOf(of);
-    return {
-      block: origin?.block ?? '',
-      variety: origin?.variety ?? '',
-      region: origin?.region ?? '',
-      grower: origin?.estate === true ? 'estate' : (origin?.grower ?? ''),
-      loads: of.length,
-      net: massText(mass, settings),
-      crop:
-        hectares === undefined || hectares <= 0
-          ? ''
-          : `${massText(Math.round(mass / hectares / WHOLE) * WHOLE, settings)}/ha`,
-    };
-  });
+export function mustOfFruit({ book }: ReportContext, lot: LotId): Microlitres {
+  return Math.round(sumOutcomes(outcomesByFruitLot(book).get(lot) ?? []).made);
 }

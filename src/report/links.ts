@@ -1,7 +1,7 @@
 /** Where each thing of the book has its page: paths from the site's root, with the line or the anchor. */
 import type { Code } from '../../grammar/codes.ts';
 import type { Book } from '../cellar/book.ts';
-import type { LotId, Place, VesselId } from '../journal/events.ts';
+import type { LotId, MaterialId, Place, VesselId } from '../journal/events.ts';
 import { slugs } from './slugs.ts';
 
 export interface Link {
@@ -15,11 +15,16 @@ export interface Links {
   readonly lotPages: readonly string[];
   readonly vesselPages: readonly string[];
   readonly filePages: readonly string[];
+  readonly materialPages: readonly string[];
   readonly lot: (lot: LotId) => Link;
   readonly vessel: (vessel: VesselId) => Link;
   /** `09-harvest.cellar:120`, with its line's anchor. */
   readonly line: (place: Place) => Link;
   readonly explanation: (code: Code) => string;
+  readonly vintage: (year: number) => Link;
+  readonly material: (material: MaterialId) => Link;
+  /** Where the bottles of a bottling went. */
+  readonly bottling: (lot: LotId) => Link;
 }
 
 export function linksOf(book: Book): Links {
@@ -37,6 +42,10 @@ export function linksOf(book: Book): Links {
     'journal',
     book.files.map(({ path }) => path.replace(/\.cellar$/u, '')),
   );
+  const materialPages = page(
+    'materials',
+    book.materials.map(({ name }) => name),
+  );
   const to = (text: string, href: string | undefined): Link => (href === undefined ? { text } : { text, href });
   return {
     lotPages,
@@ -51,6 +60,10 @@ export function linksOf(book: Book): Links {
       return to(text, href === undefined ? undefined : lineHref(href, line));
     },
     explanation: (code) => `help/${code}.html`,
+    vintage: (year) => ({ text: String(year), href: `vintages/${year}.html` }),
+    materialPages,
+    material: (material) => to(book.materials[material]?.name ?? 'a material', materialPages[material]),
+    bottling: (lot) => to(book.lots[lot]?.facts.name ?? 'a bottling', lotPages[lot]?.replace('lots/', 'bottled/')),
   };
 }
 

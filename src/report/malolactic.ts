@@ -1,5 +1,6 @@
 /** Malolactic conversion of a lot: malic acid falling, how far it has come, and when it may be called finished. */
 import type { Happening } from '../cellar/book.ts';
+import type { Place } from '../journal/events.ts';
 import { MALOLACTIC_THRESHOLDS, malolacticChange, malolacticStage } from '../trade/malolactic.ts';
 import { isRefused } from '../trade/worked.ts';
 import type { CurvePoint, Falling } from './charted.ts';
@@ -25,6 +26,10 @@ export interface MalolacticModel {
   readonly state: string;
   readonly remarks: readonly string[];
   readonly line: Link;
+  /** Whether the newest reading is below what counts as finished, as far as its method can tell. */
+  readonly finished: boolean;
+  readonly stage: string;
+  readonly newest: { readonly value: number; readonly mark: string; readonly minute: number; readonly place: Place };
 }
 
 interface Malic {
@@ -75,17 +80,30 @@ export function malolacticOf(
       using,
       line: context.links.line(reading.event.place),
     })),
-    state: `${stageOf(last)}: ${last.mark}${text(last.value)} on ${dayText(dayOf(last.reading.minute))}`,
+    state: `${stageOf(taken, last)}: ${last.mark}${text(last.value)} on ${dayText(dayOf(last.reading.minute))}`,
     remarks: remarksOf(taken, text),
     line: context.links.line(last.reading.event.place),
+    finished: last.value <= (last.mark === '<' ? MALOLACTIC_THRESHOLDS.nearly : finished),
+    stage: stageOf(taken, last),
+    newest: {
+      value: last.value,
+      mark: last.mark,
+      minute: last.reading.minute,
+      place: last.reading.event.place,
+    },
   };
 }
 
+/** So much less than before, in g/L, and malic acid is falling: readings differ by less of themselves (common practice, no source). */
+const FALL = 0.1;
+
 /** A paper that shows nothing below 0.3 g/L can't tell whether the last tenth is gone. */
-function stageOf({ value, mark }: Malic): string {
+function stageOf(taken: readonly Malic[], { value, mark }: Malic): string {
   if (mark === '<' && value > MALOLACTIC_THRESHOLDS.finished) return 'too low for the method to tell';
   const stage = malolacticStage(value);
-  return isRefused(stage) ? 'not a figure of wine' : stage;
+  if (isRefused(stage)) return 'not a figure of wine';
+  const most = Math.max(...taken.map((one) => one.value));
+  return stage === 'under way' && most - value < FALL ? 'not seen to fall yet' : stage;
 }
 
 function remarksOf(taken: readonly Malic[], text: (value: number) => string): string[] {

@@ -31,29 +31,44 @@ const add = (sums: Record<string, number>, key: string, volume: number): void =>
 const GAINS: Readonly<Record<string, string>> = { dip: 'gains', settled: 'settled' };
 const MISSED: Readonly<Record<string, string>> = { dip: 'unexplained', settled: 'settled' };
 
-function post(movement: Movement, bulk: Running, bottled: Running): void {
+/** What a movement is to the volumes of a month. */
+export interface Posting {
+  readonly of: 'bulk' | 'bottled';
+  readonly way: 'in' | 'out';
+  /** As `Section` has it. */
+  readonly kind: string;
+  readonly volume: number;
+}
+
+/** `undefined` for what moves within the cellar. */
+export function postingOf(movement: Movement): Posting | undefined {
+  const { volume } = movement;
   switch (movement.kind) {
     case 'in':
-      add(bulk.in, GAINS[movement.how] ?? movement.how, movement.volume);
-      return;
+      return { of: 'bulk', way: 'in', kind: GAINS[movement.how] ?? movement.how, volume };
     case 'out':
-      add(bulk.out, MISSED[movement.how] ?? movement.how, movement.volume);
-      return;
-    case 'bottles':
-      if (movement.direction === 'in') add(bottled.in, GAINS[movement.how] ?? movement.how, movement.volume);
-      else add(bottled.out, MISSED[movement.how] ?? movement.how, movement.volume);
-      return;
+      return { of: 'bulk', way: 'out', kind: MISSED[movement.how] ?? movement.how, volume };
+    case 'bottles': {
+      const way = movement.direction;
+      const words = way === 'in' ? GAINS : MISSED;
+      return { of: 'bottled', way, kind: words[movement.how] ?? movement.how, volume };
+    }
     case 'across':
     case 'renamed':
-      // within the cellar
-      return;
+      return undefined;
   }
+}
+
+function post(movement: Movement, into: { readonly bulk: Running; readonly bottled: Running }): void {
+  const posting = postingOf(movement);
+  if (posting !== undefined) add(into[posting.of][posting.way], posting.kind, posting.volume);
 }
 
 const total = (sums: Readonly<Record<string, number>>): number =>
   Object.values(sums).reduce((sum, volume) => sum + volume, 0);
 
-const monthOf = (minute: number): string => new Date(minute * 60_000).toISOString().slice(0, 7);
+/** `2026-09` */
+export const monthOf = (minute: number): string => new Date(minute * 60_000).toISOString().slice(0, 7);
 
 /** Every month from the first entry to the day of the book; each starts with what the last one ended with. */
 export function monthVolumes(book: Book): MonthVolumes[] {
@@ -69,7 +84,7 @@ export function monthVolumes(book: Book): MonthVolumes[] {
       sum = { bulk: running(), bottled: running() };
       sums.set(month, sum);
     }
-    for (const movement of happening.movements) post(movement, sum.bulk, sum.bottled);
+    for (const movement of happening.movements) post(movement, sum);
   }
   const months: MonthVolumes[] = [];
   let bulkStart = 0;

@@ -1,5 +1,6 @@
 /** The alcohol of a lot: as it was measured, else what its must promises by the house's convention. */
 import type { Happening } from '../cellar/book.ts';
+import type { Minute, Place } from '../journal/events.ts';
 import { alcoholBy, alcoholConvention, sayConvention } from '../journal/house-methods.ts';
 import { convertDensity, type DensityScale } from '../trade/density-reading.ts';
 import { isRefused } from '../trade/worked.ts';
@@ -17,6 +18,8 @@ export interface Strength {
   /** What the figure rests on. */
   readonly from: string;
   readonly line: Link;
+  readonly minute: Minute;
+  readonly place: Place;
 }
 
 /** Scales a must's sugar is read on. */
@@ -36,6 +39,8 @@ export function strengthOf(context: ReportContext, happenings: readonly Happenin
       measured: true,
       from: `read on ${dayText(dayOf(minute))}`,
       line: context.links.line(event.place),
+      minute,
+      place: event.place,
     };
   }
   return promised(context, happenings);
@@ -60,6 +65,8 @@ function promised(context: ReportContext, happenings: readonly Happening[]): Str
         measured: false,
         from: `${said} on ${dayText(dayOf(minute))}, ${sayConvention(by)}`,
         line: context.links.line(event.place),
+        minute,
+        place: event.place,
         brix: brix.value,
       };
     }

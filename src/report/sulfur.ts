@@ -1,6 +1,6 @@
 /** Sulfur dioxide of a lot over time: free, total and molecular, by the house's one method, with what each figure rests on. */
 import type { Happening } from '../cellar/book.ts';
-import type { Minute } from '../journal/events.ts';
+import type { Minute, Place } from '../journal/events.ts';
 import { molecularMethod } from '../journal/house-methods.ts';
 import {
   molecularSulfurDioxide,
@@ -31,12 +31,29 @@ export interface SulfurModel {
   readonly chart: SulfurDioxide;
   readonly rows: readonly SulfurRow[];
   /** The newest molecular figure and what it rests on, for the head of the page. */
-  readonly newest: { readonly text: string; readonly from: string; readonly line: Link } | undefined;
+  readonly newest: NewestMolecular | undefined;
   readonly remark: string;
 }
 
+export interface NewestMolecular {
+  readonly text: string;
+  /** The readings it rests on: `free 32 mg/L on 19 Aug 2027, pH 3.62`. */
+  readonly read: string;
+  readonly line: Link;
+  /** In mg/L. */
+  readonly molecular: number;
+  readonly method: SulfurDioxideMethod;
+  readonly minute: Minute;
+  readonly place: Place;
+  /** In mg/L. */
+  readonly free: number;
+  readonly pH: Read;
+  /** In % vol; only the method that counts it has it. */
+  readonly alcohol: Read | undefined;
+}
+
 /** What most bulletins advise to keep, in mg/L molecular (common practice; the plan of the lot says better where there is one). */
-const USUAL_TARGET = { low: 0.5, high: 0.8 };
+export const USUAL_MOLECULAR = { low: 0.5, high: 0.8 } as const;
 
 /** A reading of pH serves readings of free sulfur dioxide for so long after it, and so long before it (common practice, no source). */
 const AFTER = 200 * MINUTES_A_DAY;
@@ -105,10 +122,11 @@ export function sulfurOf(
     if (free === undefined && total === undefined) continue;
     const own = event.measures.find(({ analyte }) => analyte === 'pH')?.value;
     const pH = own === undefined ? serving(acidity, minute) : { minute, value: own };
+    const alcohol = serving(strength, minute);
     const molecular =
       free === undefined || free.mark === '<' || free.mark === '>'
         ? undefined
-        : molecularOf(method, free.value, pH?.value, serving(strength, minute)?.value);
+        : molecularOf(method, free.value, pH?.value, alcohol?.value);
     const shown = (analyte: string, value: number | undefined, mark = ''): string =>
       value === undefined ? '' : mark + valueText(analyte, value, context.settings);
     const line = context.links.line(event.place);
@@ -119,8 +137,15 @@ export function sulfurOf(
     if (molecular !== undefined && free !== undefined && pH !== undefined)
       newest = {
         text: `${molecular.toFixed(2)} mg/L molecular`,
-        from: `free ${shown('free SO2', free.value)} mg/L on ${dayText(dayOf(minute))}, pH ${shown('pH', pH.value)}${from}, ${SULFUR_DIOXIDE_METHOD_NAMES[method]}`,
+        read: `free ${shown('free SO2', free.value)} mg/L on ${dayText(dayOf(minute))}, pH ${shown('pH', pH.value)}${from}`,
         line,
+        molecular,
+        method,
+        minute,
+        place: event.place,
+        free: free.value,
+        pH,
+        alcohol: method === 'plain' ? undefined : alcohol,
       };
     rows.push({
       day: dayText(dayOf(minute)),
@@ -142,7 +167,7 @@ export function sulfurOf(
       total: averaged(points.total),
       molecular: averaged(points.molecular),
       method: SULFUR_DIOXIDE_METHOD_NAMES[method],
-      target: { ...USUAL_TARGET, text: 'usual: 0.5 to 0.8 mg/L' },
+      target: { ...USUAL_MOLECULAR, text: 'usual: 0.5 to 0.8 mg/L' },
       strips: sulfitings(context, happenings),
     },
     rows,

@@ -2,10 +2,11 @@
 import type { VesselRecord } from '../cellar/book.ts';
 import type { VesselId } from '../journal/events.ts';
 import { type AdditionsModel, additionsOf } from './additions.ts';
+import { type Ago, barrelOf, fillsText, firstFill, isBarrel, stripOf, yearsText } from './barrels.ts';
 import { CAUTIONS, type Caution } from './cautions.ts';
-import type { Fullness } from './charted.ts';
+import type { BarrelStrip, Fullness } from './charted.ts';
 import { type Fact, type Figure, figureAt, happeningsOf, lotOf, type ReportContext, vesselOf } from './context.ts';
-import { ageText, civil, dayOf, dayText } from './dates.ts';
+import { ageText, dayOf, dayText } from './dates.ts';
 import { isFermenting } from './ferment.ts';
 import { volumeText } from './figures.ts';
 import { fillText, fullnessOf } from './fill.ts';
@@ -23,6 +24,8 @@ export interface VesselModel {
   readonly facts: readonly Fact[];
   readonly cautions: readonly Caution[];
   readonly sulfurCaution: Caution;
+  /** The years of a barrel. */
+  readonly strip: BarrelStrip | undefined;
   readonly fills: readonly {
     readonly lot: Link;
     readonly from: string;
@@ -57,6 +60,8 @@ export function vesselModel(context: ReportContext, id: VesselId): VesselModel |
     facts: factsOf(context, vessel),
     cautions: fermenting ? [CAUTIONS['carbon dioxide'], CAUTIONS.entry] : [],
     sulfurCaution: CAUTIONS['sulfur dioxide'],
+    strip:
+      isBarrel(vessel) && vessel.fills.length > 0 ? stripOf(context, vessel, firstFill(context, vessel)) : undefined,
     fills: vessel.fills.map(({ lot, from, until }) => ({
       lot: context.links.lot(lot),
       from: dayText(dayOf(from)),
@@ -100,15 +105,35 @@ function factsOf(context: ReportContext, vessel: VesselRecord): Fact[] {
   }
   if (facts.details.length > 0) add('made of', { text: facts.details.join(', ') });
   if (facts.firstUsed !== undefined) {
-    const years = civil(context.book.on).year - facts.firstUsed;
-    const age = years <= 0 ? '' : years === 1 ? ' (a year ago)' : ` (${years} years ago)`;
-    add('first used', { text: `${facts.firstUsed}${age}` });
+    const age = yearsText(context, vessel);
+    add('first used', { text: `${facts.firstUsed}${age === '' ? '' : ` (${age})`}` });
   }
+  if (isBarrel(vessel)) rows.push(...barrelFacts(context, vessel));
   if (facts.gauge !== undefined) {
     // Microlitres a metre: a hundredth of it is a centimetre.
     add('gauge', { text: `${volumeText(Math.round(facts.gauge / 100), context.settings)}/cm` });
   }
-  add('fills so far', { text: String(vessel.fills.length), href: '#fills' });
+  add('fills so far', { text: fillsText(vessel) || 'none', href: '#fills' });
   if (vessel.doubtful) add('in doubt', { text: 'a line that could not be read may have touched it' });
   return rows;
+}
+
+/** How long since a barrel was topped and its free sulfur dioxide read, or since it was cleaned where it is empty. */
+function barrelFacts(context: ReportContext, vessel: VesselRecord): Fact[] {
+  const { topped, untopped, sulfur, evaporated, tended } = barrelOf(context, vessel);
+  const told: Fact[] = [];
+  const add = (name: string, ago: Ago | undefined, never: string): void => {
+    const figures =
+      ago === undefined
+        ? [{ text: never }]
+        : [{ text: `${ageText(ago.days)}${ago.days > 0 ? ' ago' : ''}` }, ago.figure];
+    told.push({ name, figures });
+  };
+  if (untopped !== undefined) {
+    add('topped', topped, 'not since it was filled');
+    add('free SO2 read', sulfur, 'not since it was filled');
+    if (evaporated > 0)
+      told.push({ name: 'evaporated in this fill', figures: [{ text: volumeText(evaporated, context.settings) }] });
+  } else if (tended !== undefined) add('cleaned or gassed', tended, '');
+  return told;
 }

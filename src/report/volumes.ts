@@ -23,7 +23,7 @@ export interface VolumeModel {
   readonly further: number;
 }
 
-const LOSSES: Readonly<Record<LossKind, string>> = {
+export const LOSSES: Readonly<Record<LossKind, string>> = {
   lees: 'lees',
   pomace: 'left with the pomace',
   spill: 'spilled',

@@ -1,14 +1,15 @@
 /** The whole site as texts, ready to be written: the only thing a caller needs to ask for. */
 
-import { CODES } from '../../grammar/codes.ts';
 import type { Book } from '../cellar/book.ts';
+import { contextOf } from '../report/context.ts';
+import { searchIndex, searchScript } from '../report/search-index.ts';
 import { explanationsIn } from './explanations.ts';
 import { markdownFor } from './markdown.ts';
 import { notesOf, pageCount, type SiteFile, sitePages } from './pages.ts';
 import { assetsIn, templatesIn } from './render.ts';
 
 export interface SiteOptions {
-  /** The folder of templates, stylesheet and icon. */
+  /** The folder of templates, stylesheet, script and icon. */
   readonly templates: string;
   /** The folder of the texts that explain findings; those missing there get a page with a title only. */
   readonly findingsPages: string;
@@ -28,11 +29,15 @@ export async function buildSite(book: Book, options: SiteOptions): Promise<SiteF
   ]);
   const notes = await markdownFor(notesOf(book), { base: '../', headings: false, pages: false });
   const explain = await markdownFor(explanations.values(), { base: '', headings: true, pages: true });
-  const files: SiteFile[] = [...assets];
-  const total = pageCount(book, Object.keys(CODES).length);
-  for (const page of sitePages(book, { render, notes, explanations, explain })) {
+  const context = contextOf(book);
+  const index = searchIndex(context);
+  const beside: SiteFile[] = [...assets, { path: 'search-index.js', text: searchScript(index) }];
+  const files = [...beside];
+  const makers = { render, notes, explanations, explain, index };
+  const total = pageCount(context, makers);
+  for (const page of sitePages(context, makers)) {
     files.push(page);
-    options.onProgress?.(files.length - assets.length, total);
+    options.onProgress?.(files.length - beside.length, total);
   }
   return files;
 }

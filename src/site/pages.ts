@@ -1,21 +1,27 @@
 /** Every page of the site: from the book to paths and HTML, without touching the disk. */
 import type { Book } from '../cellar/book.ts';
 import { cellarModel } from '../report/cellar-today.ts';
-import { contextOf, type Figure, type ReportContext } from '../report/context.ts';
+import type { Figure, ReportContext } from '../report/context.ts';
 import { fullDayText } from '../report/dates.ts';
-import { escapeText } from '../report/escape.ts';
+import { daysModel, daysPages } from '../report/days.ts';
+import { escapeAsWritten, escapeText } from '../report/escape.ts';
 import { explanationModels, explanationsModel } from '../report/explanation.ts';
+import { fermentsModel } from '../report/ferments.ts';
 import { findingsModel } from '../report/finding-list.ts';
-import { fruitModel } from '../report/fruit.ts';
 import { findingsByLine, journalModel, journalsModel } from '../report/journal-page.ts';
-import { lotModel } from '../report/lot.ts';
+import { lineagePageModel, lineagePages } from '../report/lineage-pages.ts';
+import { historyModel, historyPath, lotModel } from '../report/lot.ts';
 import { lotsModel } from '../report/lots.ts';
 import { counted } from '../report/names.ts';
+import { type SearchIndex, searchModel } from '../report/search-index.ts';
+import type { Sheet } from '../report/sheet.ts';
 import { vesselModel } from '../report/vessel.ts';
-import { vesselsModel } from '../report/vessels.ts';
 import { type Drawings, drawings } from './drawings.ts';
 import type { Markdown } from './markdown.ts';
+import { type Menu, menuOf } from './menu.ts';
+import { recordPages } from './record-pages.ts';
 import type { Render } from './render.ts';
+import { sheetHtml } from './sheet-html.ts';
 
 export interface SiteFile {
   /** Relative to the site's folder, with `/`. */
@@ -32,18 +38,24 @@ interface PageData {
   readonly footer: string;
   /** The page's path, to mark where one is. */
   readonly path: string;
-  readonly menu: readonly { readonly text: string; readonly href: string; readonly here: boolean }[];
+  /** The name of its template. */
+  readonly template: string;
+  readonly menu: Menu;
   /** A path from the site's root as this page must write it. */
   readonly to: (href: string) => string;
   /** A figure or a name as HTML, linked where it has a place to go to. */
   readonly link: (figure: Figure) => string;
+  /** A table of a model as HTML. */
+  readonly sheet: (sheet: Sheet) => string;
+  /** A piece of the journal as HTML, the way it stands there. */
+  readonly asWritten: (text: string) => string;
   /** Markdown to HTML. */
   readonly markdown: Markdown;
   readonly draw: Drawings;
 }
 
 /** A page to be made: its template, and its model, worked out only when its turn comes. */
-interface Planned {
+export interface Planned {
   readonly template: string;
   readonly path: string;
   readonly title: string;
@@ -57,20 +69,12 @@ export interface PageMakers {
   readonly notes: Markdown;
   readonly explanations: ReadonlyMap<string, string>;
   readonly explain: Markdown;
+  readonly index: SearchIndex;
 }
 
-const MENU = [
-  { text: 'Cellar', href: 'index.html', folder: '' },
-  { text: 'Lots', href: 'lots.html', folder: 'lots/' },
-  { text: 'Vessels', href: 'vessels.html', folder: 'vessels/' },
-  { text: 'Fruit', href: 'fruit.html', folder: '' },
-  { text: 'Findings', href: 'findings.html', folder: 'help/' },
-  { text: 'Journal', href: 'journal.html', folder: 'journal/' },
-] as const;
-
 /** All pages, one after another, so that the caller may tell how far it is. */
-export function* sitePages(book: Book, makers: PageMakers): Generator<SiteFile, void, undefined> {
-  const context = contextOf(book);
+export function* sitePages(context: ReportContext, makers: PageMakers): Generator<SiteFile, void, undefined> {
+  const { book } = context;
   const cellar = book.settings.name === '' ? 'The cellar book' : book.settings.name;
   const footer =
     `Told to ${fullDayText(book.on)} from ${counted(book.happenings.length, 'happening')} ` +
@@ -79,23 +83,20 @@ export function* sitePages(book: Book, makers: PageMakers): Generator<SiteFile, 
     const page = planned.model();
     if (page === undefined) continue;
     const to = linker(planned.path);
+    const link = ({ text, href }: Figure): string =>
+      href === undefined ? escapeText(text) : `<a href="${escapeText(to(href))}">${escapeText(text)}</a>`;
     const data: PageData = {
       page,
       title: planned.title,
       cellar,
       footer,
       path: planned.path,
-      menu: MENU.map(({ text, href, folder }) => ({
-        text,
-        href,
-        here:
-          planned.path === href ||
-          (folder !== '' && planned.path.startsWith(folder)) ||
-          (href === 'findings.html' && planned.path === 'help.html'),
-      })),
+      template: planned.template,
+      menu: menuOf(planned.path),
       to,
-      link: ({ text, href }) =>
-        href === undefined ? escapeText(text) : `<a href="${escapeText(to(href))}">${escapeText(text)}</a>`,
+      link,
+      sheet: (sheet) => sheetHtml(sheet, link),
+      asWritten: escapeAsWritten,
       markdown: planned.markdown,
       draw: drawings,
     };
@@ -104,8 +105,8 @@ export function* sitePages(book: Book, makers: PageMakers): Generator<SiteFile, 
 }
 
 /** How many pages `sitePages` will give at most. */
-export function pageCount(book: Book, explanations: number): number {
-  return 7 + book.lots.length + book.vessels.length + book.files.length + explanations;
+export function pageCount(context: ReportContext, makers: PageMakers): number {
+  return [...plan(context, makers)].length;
 }
 
 function* plan(context: ReportContext, makers: PageMakers): Generator<Planned, void, undefined> {
@@ -120,13 +121,18 @@ function* plan(context: ReportContext, makers: PageMakers): Generator<Planned, v
   ): Planned => ({ template, path, title, model, markdown });
 
   yield page('cellar', 'index.html', 'The cellar', () => cellarModel(context));
+  yield page('ferments', 'ferments.html', 'Ferments', () => fermentsModel(context));
   yield page('lots', 'lots.html', 'Lots', () => lotsModel(context));
-  yield page('vessels', 'vessels.html', 'Vessels', () => vesselsModel(context));
-  yield page('fruit', 'fruit.html', 'Fruit received', () => fruitModel(context));
   yield page('findings', 'findings.html', 'Findings', () => findingsModel(context));
   yield page('journals', 'journal.html', 'The journal', () => journalsModel(context));
+  yield page('search', 'search.html', 'Search', () => searchModel(makers.index));
+  yield* seasonPages(context, page, notes);
+  yield* recordPages(context, page);
   for (const { facts } of book.lots) {
     yield page('lot', links.lotPages[facts.id] ?? '', facts.name, () => lotModel(context, facts.id));
+    const history = historyPath(context, facts.id);
+    if (history !== undefined)
+      yield page('history', history, `${facts.name}, day by day`, () => historyModel(context, facts.id));
   }
   for (const { facts } of book.vessels) {
     yield page('vessel', links.vesselPages[facts.id] ?? '', facts.name, () => vesselModel(context, facts.id));
@@ -139,6 +145,25 @@ function* plan(context: ReportContext, makers: PageMakers): Generator<Planned, v
   yield page('explanations', 'help.html', 'What the book can find', () => explanationsModel(explanations));
   for (const model of explanations) {
     yield page('explanation', model.path, model.title, () => model, makers.explain);
+  }
+}
+
+/** The pages that tell a season as a whole: what became of what, and what was done each day. */
+function* seasonPages(
+  context: ReportContext,
+  page: (template: string, path: string, title: string, model: () => object, markdown: Markdown) => Planned,
+  notes: Markdown,
+): Generator<Planned, void, undefined> {
+  const lineages = lineagePages(context);
+  for (const one of lineages) {
+    yield page('lineage', one.path, one.title, () => lineagePageModel(context, one, lineages), notes);
+  }
+  // Notes count their links from a page one folder down, and the newest days stand at the root.
+  const atRoot: Markdown = (text) => notes(text).replaceAll('href="../', 'href="');
+  const years = daysPages(context);
+  for (const one of years) {
+    const markdown = one.path.includes('/') ? notes : atRoot;
+    yield page('days', one.path, one.title, () => daysModel(context, one, years), markdown);
   }
 }
 

@@ -26,7 +26,7 @@ function escapeValue(value: unknown): string {
 }
 
 /** Files of the folder that the site takes as they are. */
-export const ASSETS = ['style.css', 'icon.svg'] as const;
+export const ASSETS = ['style.css', 'site.js', 'icon.svg'] as const;
 
 export async function assetsIn(folder: string): Promise<{ path: string; text: string }[]> {
   return Promise.all(ASSETS.map(async (path) => ({ path, text: await readFile(join(folder, path), 'utf8') })));

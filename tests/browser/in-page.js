@@ -1,6 +1,129 @@
 /** What the browser tests ask of a page, from within it: plain script that the tests lay into every page they open. */
 
+/** How far things moved by themselves after they were first shown, as the browser counts it. */
+let moved = 0;
+const shifts = new PerformanceObserver((list) => countShifts(list.getEntries()));
+shifts.observe({ type: 'layout-shift', buffered: true });
+
+/** Things a page can be led to by the Tab key, in the order they stand in; those it was led to, and those that did not show it. */
+let reachable = [];
+let shown = new Set();
+let unseen = [];
+document.addEventListener('focusin', ({ target }) => {
+  const { outlineStyle, outlineWidth } = getComputedStyle(target);
+  shown.add(target);
+  if (outlineStyle === 'none' || Number.parseFloat(outlineWidth) < 2) unseen.push(reachable.indexOf(target));
+});
+
+/** What a text of the journal would call if it ran, and what the page's policy had to refuse. */
+const trap = [];
+globalThis.trapped = (what) => trap.push(`ran: ${what}`);
+for (const name of ['alert', 'confirm', 'prompt', 'print', 'open'])
+  globalThis[name] = () => trap.push(`called ${name}`);
+document.addEventListener('securitypolicyviolation', ({ effectiveDirective, blockedURI }) => {
+  trap.push(`refused: ${effectiveDirective} ${blockedURI}`);
+});
+
 globalThis.inPage = {
+  trap() {
+    return trap;
+  },
+
+  /** Uses the page as a reader might: opens, hovers, sorts, and goes through the charts. */
+  use() {
+    for (const details of document.querySelectorAll('details')) details.open = true;
+    for (const button of document.querySelectorAll('th button')) button.click();
+    for (const element of document.querySelectorAll('main *')) {
+      for (const name of ['pointermove', 'mouseover', 'focus'])
+        element.dispatchEvent(new Event(name, { bubbles: true }));
+    }
+  },
+
+  /**
+   * Figures that stand right behind a word from right to left, and on its line, but are shown before it. Lines of the
+   * journal are shown as an editor would show them, and notes and remarks run the way they begin.
+   */
+  turned() {
+    const found = [];
+    const texts = document.createTreeWalker(document.querySelector('main'), NodeFilter.SHOW_TEXT);
+    for (let node = texts.nextNode(); node !== null; node = texts.nextNode()) {
+      if (node.parentElement.closest('.journal, .excerpt, [dir=auto]') !== null) continue;
+      for (const match of node.data.matchAll(/[\u0590-\u06ff][\u2068\u2069]*[^\p{L}\p{N}]{1,8}(\d+ )/gu)) {
+        const start = match.index;
+        const digits = match.index + match[0].length - match[1].length;
+        const [word, figure] = [rectOf(node, start, start + 1), rectOf(node, digits, digits + match[1].length - 1)];
+        if (word !== undefined && figure !== undefined && word.top === figure.top && figure.left < word.left) {
+          found.push(node.data.slice(Math.max(0, start - 20), digits + 10));
+        }
+      }
+    }
+    return found;
+  },
+
+  moved() {
+    countShifts(shifts.takeRecords());
+    return moved;
+  },
+
+  /** Opens what is folded, and lists what the keyboard has to reach. */
+  reachable() {
+    for (const details of document.querySelectorAll('details')) details.open = true;
+    reachable = [...document.querySelectorAll('a[href], button, input, summary, [tabindex="0"]')].filter(
+      (element) => element.checkVisibility({ visibilityProperty: true }) && !element.disabled,
+    );
+    shown = new Set();
+    unseen = [];
+    return reachable.length;
+  },
+
+  /** What the keyboard came to since then: what it missed, and where the focus was not seen, by the places in the list. */
+  reached() {
+    return { missed: reachable.flatMap((element, at) => (shown.has(element) ? [] : [at])), unseen };
+  },
+
+  nameOf(at) {
+    return reachable[at]?.outerHTML.slice(0, 120);
+  },
+
+  /** Where the parts of the page stand, to compare. */
+  places() {
+    return [...document.querySelectorAll('main, h1, h2, section, .scroll table, th, figure, footer')].map((element) => {
+      const { x, y, width, height } = element.getBoundingClientRect();
+      return [element.tagName, x, y + scrollY, width, height]
+        .map((part) => (part >= 0 ? Math.round(part * 10) / 10 : part))
+        .join(' ');
+    });
+  },
+
+  /** The spacing of text that WCAG 2.2 asks a page to bear (success criterion 1.4.12). */
+  spaceText() {
+    const sheet = new CSSStyleSheet();
+    sheet.replaceSync(
+      '* { line-height: 1.5 !important; letter-spacing: 0.12em !important; word-spacing: 0.16em !important }' +
+        'p { margin-bottom: 2em !important }',
+    );
+    document.adoptedStyleSheets = [sheet];
+  },
+
+  /** Links of the menu that lie outside the window, or over one another. */
+  menuFaults() {
+    const boxes = [...document.querySelectorAll('nav a')].map((link) => link.getBoundingClientRect());
+    const outside = boxes.filter(({ left, right }) => left < 0 || right > innerWidth + 0.5).length;
+    const over = boxes.filter((a, index) =>
+      boxes
+        .slice(index + 1)
+        .some((b) => a.left < b.right - 1 && b.left < a.right - 1 && a.top < b.bottom - 1 && b.top < a.bottom - 1),
+    ).length;
+    return outside + over;
+  },
+
+  /** The texts of a table's column, as it stands. */
+  column(selector, index) {
+    return [...document.querySelectorAll(`${selector} tbody tr`)]
+      .filter((row) => !row.hidden)
+      .map((row) => row.cells[index].textContent.trim());
+  },
+
   /** What every page owes. */
   told() {
     return {
@@ -68,6 +191,17 @@ globalThis.inPage = {
     return [...found];
   },
 };
+
+function rectOf(node, from, until) {
+  const range = document.createRange();
+  range.setStart(node, from);
+  range.setEnd(node, until);
+  return range.getClientRects()[0];
+}
+
+function countShifts(entries) {
+  for (const { value, hadRecentInput } of entries) if (!hadRecentInput) moved += value;
+}
 
 function channels(colour) {
   return (colour.match(/[0-9.]+/gu) ?? []).map(Number);

@@ -1,31 +1,21 @@
 /** Opens the demo's site from the disk in a real browser and walks every page of it. */
 import { existsSync } from 'node:fs';
-import { mkdtemp, rm } from 'node:fs/promises';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
-import { fileURLToPath, pathToFileURL } from 'node:url';
-import { type Browser, chromium, type Page } from 'playwright-core';
+import { fileURLToPath } from 'node:url';
+import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { makeBook } from '../../src/cellar/make-book.ts';
-import { checkJournal } from '../../src/checks/check-journal.ts';
-import { readFolder } from '../../src/cli/journal-files.ts';
-import { writeSite } from '../../src/site/write.ts';
-import { siteOf } from '../site/build.ts';
+import {
+  askForBrowser,
+  BROWSER,
+  demoSite,
+  type Look,
+  type OnDisk,
+  onDisk,
+  openBrowser,
+  type Watched,
+  watched as watch,
+} from './browser.ts';
 
-const ROOT = join(import.meta.dirname, '..', '..');
-const BROWSERS = ['/usr/bin/chromium', '/usr/bin/chromium-browser', '/usr/bin/google-chrome'];
-const found = BROWSERS.find((path) => existsSync(path));
-
-if (found === undefined) {
-  const reason = `no browser in ${BROWSERS.join(', ')}: tests/browser/install-chromium.sh installs one`;
-  if (process.env.CI === 'true') {
-    test('a browser is there', () => {
-      expect.fail(reason);
-    });
-  } else {
-    console.log(`browser tests are skipped: ${reason}`);
-  }
-}
+askForBrowser();
 
 /** As `in-page.js` tells it. */
 interface Told {
@@ -37,64 +27,25 @@ interface Told {
   readonly named: boolean;
 }
 
-interface Watch {
-  readonly width: number;
-  readonly colorScheme?: 'light' | 'dark';
-}
-
-describe.skipIf(found === undefined)('the demo’s site in a browser', () => {
-  let folder: string;
+describe.skipIf(BROWSER === undefined)('the demo’s site in a browser', () => {
+  let site: OnDisk;
   let browser: Browser;
   /** One page of each sort, and a few of the sorts that differ most. */
   let sample: string[];
 
   beforeAll(async () => {
-    folder = await mkdtemp(join(tmpdir(), 'demo-site-'));
-    const { files } = readFolder(join(ROOT, 'demo-journal'));
-    await writeSite(await siteOf(makeBook(files, undefined, checkJournal)), folder);
-    browser = await chromium.launch({
-      executablePath: found ?? '',
-      args: [
-        '--headless',
-        '--no-sandbox',
-        '--disable-gpu',
-        '--disable-quic',
-        '--no-first-run',
-        '--disable-background-networking',
-        '--disable-component-update',
-        '--disable-sync',
-      ],
-    });
+    site = await onDisk(await demoSite());
+    browser = await openBrowser();
     sample = await sampleOf();
   });
 
   afterAll(async () => {
     await browser?.close();
-    if (folder !== undefined) await rm(folder, { recursive: true, force: true });
+    await site?.remove();
   });
 
-  const urlOf = (path: string): string => pathToFileURL(join(folder, path)).href;
-
-  /** A page that notes whatever a quiet, self-contained site must not do. */
-  async function watched({ width, colorScheme = 'light' }: Watch): Promise<{ page: Page; faults: string[] }> {
-    const context = await browser.newContext({ viewport: { width, height: 900 }, colorScheme });
-    await context.addInitScript({ path: join(import.meta.dirname, 'in-page.js') });
-    const page = await context.newPage();
-    const faults: string[] = [];
-    page.on('console', (message) => {
-      if (message.type() === 'error' || message.type() === 'warning') faults.push(`${page.url()}: ${message.text()}`);
-    });
-    page.on('pageerror', (error) => faults.push(`${page.url()}: ${error.message}`));
-    page.on('requestfailed', (request) => {
-      // What is still on its way when the test goes on to the next page is given up, and no fault of the page.
-      if (request.failure()?.errorText !== 'net::ERR_ABORTED') faults.push(`${page.url()}: ${request.url()} failed`);
-    });
-    page.on('request', (request) => {
-      const inside = request.url().startsWith(pathToFileURL(`${folder}/`).href);
-      if (!inside) faults.push(`${page.url()}: asked for ${request.url()}`);
-    });
-    return { page, faults };
-  }
+  const urlOf = (path: string): string => site.urlOf(path);
+  const watched = (look: Look): Promise<Watched> => watch(browser, urlOf(''), look);
 
   async function sampleOf(): Promise<string[]> {
     const { page } = await watched({ width: 1280 });

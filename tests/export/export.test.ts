@@ -87,6 +87,42 @@ describe('the export of the demo journal', () => {
     }
   });
 
+  it('tells the chemistry of a lot with what each figure rests on', () => {
+    const lot = exported.lots.find(({ name }) => name === 'SYR-free');
+    const { alcohol, molecularSulfurDioxide, sulfurDioxideHadMilligramsPerLitre, malolactic } = lot?.chemistry ?? {};
+    expect(alcohol).toMatchObject({ percentVolume: 13.7, measured: true, at: expect.stringMatching(/^2026-11-16T/) });
+    // 32 mg/L free at pH 3.62: 32 / (1 + 10^1.81), the plain constant.
+    expect(molecularSulfurDioxide).toMatchObject({ method: 'plain', freeMilligramsPerLitre: 32, alcohol: null });
+    expect(molecularSulfurDioxide?.milligramsPerLitre).toBeCloseTo(32 / (1 + 10 ** (3.62 - 1.81)), 4);
+    expect(malolactic).toMatchObject({ state: 'finished', malicGramsPerLitre: 0.06 });
+    expect(sulfurDioxideHadMilligramsPerLitre).toBeGreaterThan(90);
+    const must = exported.lots.find(({ name }) => name === 'SYR-27');
+    expect(must?.chemistry).toMatchObject({ alcohol: { measured: false }, molecularSulfurDioxide: null });
+  });
+
+  it('foretells every ferment a day with its interval, or says why not', () => {
+    expect(exported.ferments.map(({ vessel }) => vessel)).toEqual(
+      exported.vessels
+        .filter(({ lot, litres }) => {
+          const stage = exported.lots.find(({ name }) => name === lot)?.stage ?? '';
+          return litres > 0 && ['must', 'juice', 'fermenting'].includes(stage);
+        })
+        .map(({ name }) => name),
+    );
+    const foretold = exported.ferments.filter(({ dry }) => dry !== null);
+    expect(foretold.length).toBeGreaterThan(0);
+    for (const { vessel, newest, dry, refused, fallPerDay, standardError } of exported.ferments) {
+      expect(dry === null, vessel).toBe(refused !== null);
+      if (dry === null) continue;
+      expect(fallPerDay).toBeGreaterThan(0);
+      expect(standardError).toBeGreaterThan(0);
+      expect([dry.earliest, dry.at, dry.latest ?? '9999'], vessel).toEqual(
+        [dry.earliest, dry.at, dry.latest ?? '9999'].sort(),
+      );
+      expect(dry.earliest >= (newest?.at ?? ''), vessel).toBe(true);
+    }
+  });
+
   it('names a line that is there for everything', () => {
     const lines = new Map(files.map((file) => [file.path, file.text.split('\n').length]));
     for (const one of [

@@ -504,6 +504,7 @@ export function fixtureBook(options: FixtureOptions = {}): Book {
       { id: 1, name: 'ey-7', kind: 'yeast', brings: [], liquid: false },
     ],
     hands: [names.hand],
+    plans: [],
     happenings,
     findings: [
       finding('dip-differs', 'warning', 12),

@@ -49,7 +49,7 @@ test('every page can be reached from the first', () => {
       if (texts.has(target)) seen.add(target);
     }
   }
-  expect(pages.filter(({ path }) => !seen.has(path))).toEqual([]);
+  expect(pages.map(({ path }) => path).filter((path) => !seen.has(path))).toEqual([]);
 });
 
 describe('each page', () => {
@@ -77,8 +77,11 @@ describe('each page', () => {
     }
   });
 
-  test('has no script, no style of its own, nothing loaded from elsewhere', () => {
-    for (const { path, text } of pages) {
+  test('has no script and no style within it, nothing loaded from elsewhere', () => {
+    for (const { path, text: page } of pages) {
+      const root = path.includes('/') ? '../' : '';
+      expect(page, path).toContain(`<script src="${root}site.js" defer></script>`);
+      const text = page.replaceAll(/<script src="(?:\.\.\/)?(?:site|search-index)\.js" defer><\/script>/gu, '');
       expect(text, path).not.toMatch(/<script|<style|\sstyle=|\ssrc=|\son[a-z]+=|url\(/iu);
       expect(text.replaceAll(/xmlns="[^"]*"/gu, ''), path).not.toMatch(
         /<(?:link|img|iframe|object|embed)[^>]*https?:/iu,

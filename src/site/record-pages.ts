@@ -1,0 +1,56 @@
+/** The pages beside those of the cellar, its lots and vessels: fruit, stores, bottles, volumes by month and vintage. */
+import { barrelsModel, barrelsPages } from '../report/barrels.ts';
+import { bottledModel, bottlingModel, bottlingsOf } from '../report/bottlings.ts';
+import { claimedLots, claimsModel, claimsPath } from '../report/claims.ts';
+import type { ReportContext } from '../report/context.ts';
+import { fruitModel, fruitPages } from '../report/fruit.ts';
+import { batchModel, batchPages, materialModel, materialsModel, shownMaterials } from '../report/materials.ts';
+import { methodModel } from '../report/method.ts';
+import { type MonthPages, monthModel, monthPages, monthsModel, yearModel } from '../report/months.ts';
+import { vesselsModel, vesselsPages } from '../report/vessels.ts';
+import { vintageModel, vintagePages, vintagesModel } from '../report/vintages.ts';
+import type { Planned } from './pages.ts';
+
+type Page = (template: string, path: string, title: string, model: () => object | undefined) => Planned;
+
+export function* recordPages(context: ReportContext, page: Page): Generator<Planned, void, undefined> {
+  const vessels = vesselsPages(context);
+  for (const one of vessels) yield page('vessels', one.path, one.title, () => vesselsModel(context, vessels, one));
+  const barrels = barrelsPages(context);
+  for (const one of barrels) yield page('barrels', one.path, one.title, () => barrelsModel(context, barrels, one));
+  const fruit = fruitPages(context);
+  for (const one of fruit) yield page('fruit', one.path, one.title, () => fruitModel(context, fruit, one));
+  yield page('bottled', 'bottled.html', 'Bottled wine', () => bottledModel(context));
+  for (const lot of bottlingsOf(context)) {
+    const { href = '', text } = context.links.bottling(lot.facts.id);
+    yield page('bottling', href, `Bottles of ${text}`, () => bottlingModel(context, lot));
+  }
+  for (const lot of claimedLots(context)) {
+    const { id, name } = lot.facts;
+    yield page('claims', claimsPath(context.links.lotPages[id] ?? ''), `Label of ${name}`, () => claimsModel(context, lot));
+  }
+  yield page('materials', 'materials.html', 'Materials', () => materialsModel(context));
+  for (const facts of shownMaterials(context)) {
+    yield page('material', context.links.material(facts.id).href ?? '', facts.name, () =>
+      materialModel(context, facts),
+    );
+  }
+  for (const { batch, path, title } of batchPages(context)) {
+    yield page('batch', path, title, () => batchModel(context, batch, path, title));
+  }
+  yield* months(monthPages(context), page);
+  yield page('method', 'method.html', 'How figures are worked out', () => methodModel(context));
+  const vintages = vintagePages(context);
+  yield page('vintages', 'vintages.html', 'Vintages', () => vintagesModel(context, vintages));
+  for (const one of vintages) {
+    const loads = fruit.find(({ of }) => of.vintage === one.year);
+    const grown = loads === undefined ? undefined : { text: loads.title, href: loads.path };
+    yield page('vintage', one.path, one.title, () => vintageModel(context, vintages, one, grown));
+  }
+}
+
+function* months(pages: MonthPages, page: Page): Generator<Planned, void, undefined> {
+  yield page('months', 'months.html', 'Volumes by month', () => monthsModel(pages));
+  for (const year of pages.years) yield page('months', year.path, year.title, () => yearModel(pages, year));
+  for (const month of pages.months) yield page('month', month.path, month.title, () => monthModel(pages, month));
+}
