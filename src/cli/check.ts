@@ -1,12 +1,12 @@
 /** `ullage check FOLDER`: reads, folds and checks a journal, and says what was found. */
 import { checkJournal } from '../checks/check-journal.ts';
-import { compareFindings, type Finding } from '../journal/findings.ts';
+import type { Finding } from '../journal/findings.ts';
 import { findingsJson } from '../report/findings-json.ts';
-import { readFolder } from './journal-files.ts';
+import { allFindings, readFolder } from './journal-files.ts';
 import { painter, sayTally, showFinding, tally } from './show.ts';
 
 export interface CheckOptions {
-  readonly format: 'text' | 'json';
+  readonly format: 'text' | 'json' | 'sarif';
   readonly all: boolean;
 }
 
@@ -14,17 +14,19 @@ export interface CheckOptions {
 const SHOWN = 30;
 
 /** 0 clean, 1 errors, 2 the folder cannot be read. */
-export function check(folder: string, options: CheckOptions): number {
+export async function check(folder: string, options: CheckOptions): Promise<number> {
   const read = readFolder(folder);
   const folded = read.missing ? undefined : checkJournal(read.files);
-  const found: readonly Finding[] =
-    folded === undefined
-      ? read.findings
-      : [...read.findings, ...onlyOwn(read.findings, folded.findings)].sort(compareFindings);
+  const found = folded === undefined ? read.findings : allFindings(read.findings, folded.findings);
   const counted = tally(found);
   const exit = read.missing ? 2 : counted.errors > 0 ? 1 : 0;
   if (options.format === 'json') {
     process.stdout.write(`${JSON.stringify(findingsJson(found, read.files, folded?.entries ?? 0), null, 2)}\n`);
+    return exit;
+  }
+  if (options.format === 'sarif') {
+    const { printSarif } = await import('./sarif.ts');
+    await printSarif(folder, found, read);
     return exit;
   }
   const paint = painter(process.stdout);
@@ -38,11 +40,6 @@ export function check(folder: string, options: CheckOptions): number {
   parts.push(counted.errors > 0 ? paint('red', summary) : summary);
   process.stdout.write(`${parts.join('\n\n')}\n`);
   return exit;
-}
-
-/** An empty journal is not told of where a file that could not be read is the reason. */
-function onlyOwn(files: readonly Finding[], journal: readonly Finding[]): readonly Finding[] {
-  return files.length === 0 ? journal : journal.filter((finding) => finding.code !== 'journal-empty');
 }
 
 /** Errors before warnings before notes, in the order of the journal, as many as fit. */

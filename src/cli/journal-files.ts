@@ -4,7 +4,7 @@ import { type Dirent, readdirSync, readFileSync, statSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Code } from '../../grammar/codes.ts';
 import type { SourceFile } from '../journal/files.ts';
-import { type Finding, severityOf } from '../journal/findings.ts';
+import { compareFindings, type Finding, severityOf } from '../journal/findings.ts';
 
 export const EXTENSION = '.cellar';
 
@@ -24,7 +24,13 @@ const reason = (error: unknown): string => {
 };
 
 /** The paths of all journal files below a folder, relative, in the byte order of their NFC form. Hidden folders are passed over. */
-function paths(folder: string, below: string, found: string[], failed: { path: string; why: string }[]): void {
+function paths(
+  folder: string,
+  below: string,
+  found: string[],
+  failed: { path: string; why: string }[],
+  deep: boolean,
+): void {
   let entries: Dirent[];
   try {
     entries = readdirSync(join(folder, below), { withFileTypes: true });
@@ -34,25 +40,69 @@ function paths(folder: string, below: string, found: string[], failed: { path: s
   }
   for (const entry of entries) {
     const path = below === '' ? entry.name : `${below}/${entry.name}`;
-    if (entry.name.startsWith('.') || entry.name === 'node_modules') continue;
-    if (entry.isDirectory()) paths(folder, path, found, failed);
-    else if (entry.name.endsWith(EXTENSION)) found.push(path);
+    if (passedOver(entry.name)) continue;
+    if (entry.isDirectory()) {
+      if (deep) paths(folder, path, found, failed, deep);
+    } else if (entry.name.endsWith(EXTENSION)) found.push(path);
   }
 }
 
-const byBytes = (a: string, b: string): number =>
+/** The order journal files are read in: that of the bytes of their paths. */
+export const byBytes = (a: string, b: string): number =>
   Buffer.compare(Buffer.from(a.normalize('NFC')), Buffer.from(b.normalize('NFC')));
 
-/** Reads a folder; nothing throws. */
-export function readFolder(folder: string): ReadFolder {
-  const about = (code: Code, file: number, message: string, help: string): Finding => ({
-    code,
-    severity: severityOf(code),
-    where: { file, line: 0, column: 1, endColumn: 2 },
-    message,
-    help,
-    related: [],
-  });
+/** What the bytes of a file come to: its text, or why it has none. */
+export type ReadText = { readonly text: string } | { readonly not: 'utf-8' | 'utf-16' | 'text' };
+
+export function textOf(bytes: Buffer): ReadText {
+  if (isUtf8(bytes)) return { text: bytes.toString('utf8') };
+  const [first, second] = bytes;
+  if ((first === 0xff && second === 0xfe) || (first === 0xfe && second === 0xff)) return { not: 'utf-16' };
+  return { not: bytes.includes(0) ? 'text' : 'utf-8' };
+}
+
+const about = (code: Code, file: number, message: string, help: string): Finding => ({
+  code,
+  severity: severityOf(code),
+  where: { file, line: 0, column: 1, endColumn: 2 },
+  message,
+  help,
+  related: [],
+});
+
+/** The finding of a file that is no UTF-8 text; `file` is its index. */
+export function noText(path: string, not: 'utf-8' | 'utf-16' | 'text', file: number): Finding {
+  if (not === 'text') {
+    return about(
+      'binary-bytes',
+      file,
+      `${path} is not a text file`,
+      'move it out of the journal, or give it another ending',
+    );
+  }
+  return about(
+    'file-not-utf8',
+    file,
+    `${path} is not UTF-8 text${not === 'utf-16' ? ' (it looks like UTF-16)' : ''}; nothing of it is read`,
+    'save it again with the encoding UTF-8',
+  );
+}
+
+/** Folders that hold no journal though they lie in one. */
+export const passedOver = (name: string): boolean => name.startsWith('.') || name === 'node_modules';
+
+export interface ReadOptions {
+  /** Folders in the folder are read as well. */
+  readonly deep?: boolean;
+  /** A shorter way to what a file comes to, for who reads it again and again; throws what the disk throws. */
+  readonly readText?: (path: string) => ReadText;
+}
+
+/** Reads a folder, and unless told otherwise all folders in it; nothing throws. */
+export function readFolder(
+  folder: string,
+  { deep = true, readText = (path) => textOf(readFileSync(path)) }: ReadOptions = {},
+): ReadFolder {
   try {
     if (!statSync(folder).isDirectory()) {
       return {
@@ -74,7 +124,7 @@ export function readFolder(folder: string): ReadFolder {
   }
   const found: string[] = [];
   const failed: { path: string; why: string }[] = [];
-  paths(folder, '', found, failed);
+  paths(folder, '', found, failed, deep);
   const unreadable = failed.find(({ path }) => path === '');
   if (unreadable !== undefined) {
     return {
@@ -91,27 +141,10 @@ export function readFolder(folder: string): ReadFolder {
   for (const path of found) {
     let text = '';
     try {
-      const bytes = readFileSync(join(folder, path));
-      if (isUtf8(bytes)) text = bytes.toString('utf8');
+      const read = readText(join(folder, path));
+      if ('text' in read) text = read.text;
       else {
-        const utf16 =
-          bytes.length > 1 && ((bytes[0] === 0xff && bytes[1] === 0xfe) || (bytes[0] === 0xfe && bytes[1] === 0xff));
-        const binary = !utf16 && bytes.includes(0);
-        findings.push(
-          binary
-            ? about(
-                'binary-bytes',
-                files.length,
-                `${path} is not a text file`,
-                'move it out of the journal, or give it another ending',
-              )
-            : about(
-                'file-not-utf8',
-                files.length,
-                `${path} is not UTF-8 text${utf16 ? ' (it looks like UTF-16)' : ''}; nothing of it is read`,
-                'save it again with the encoding UTF-8',
-              ),
-        );
+        findings.push(noText(path, read.not, files.length));
       }
     } catch (error) {
       findings.push(
@@ -126,4 +159,11 @@ export function readFolder(folder: string): ReadFolder {
     files.push({ path, text });
   }
   return { files, findings, missing: false };
+}
+
+/** All there is to say of a journal: of its files, and of what stands in them. */
+export function allFindings(ofFiles: readonly Finding[], ofJournal: readonly Finding[]): readonly Finding[] {
+  // an empty journal is not told of where a file that could not be read is the reason
+  const own = ofFiles.length === 0 ? ofJournal : ofJournal.filter(({ code }) => code !== 'journal-empty');
+  return [...ofFiles, ...own].sort(compareFindings);
 }

@@ -1,10 +1,9 @@
 #!/usr/bin/env node
 /** The command line: arguments, and the only place that sets the exit code. */
-import { readFileSync } from 'node:fs';
-import { Command, CommanderError, InvalidArgumentError, Option } from 'commander';
+import { Argument, Command, CommanderError, InvalidArgumentError, Option } from 'commander';
 import { parseDate } from '../../grammar/dates.ts';
 import { check } from './check.ts';
-import { packagePath } from './package-path.ts';
+import { version } from './version.ts';
 
 const DATE = (text: string): number => {
   const day = parseDate(text);
@@ -12,12 +11,26 @@ const DATE = (text: string): number => {
   return day;
 };
 
+/** Days ahead: a year and a day at most. */
+const DAYS = (text: string): number => {
+  const days = Number(text);
+  if (!/^\d+$/.test(text) || days > 366) throw new InvalidArgumentError('A number of days from 0 to 366.');
+  return days;
+};
+
+const YEAR = (text: string): number => {
+  if (!/^(?:19|20|21)\d\d$/.test(text)) throw new InvalidArgumentError('A year is written as 2026.');
+  return Number(text);
+};
+
 const WELCOME = `Ullage keeps the cellar book of a winery in plain text.
 
   ullage check FOLDER               reads the journal in FOLDER and says what does not add up
   ullage build FOLDER --out SITE    renders lot histories and charts; open SITE/index.html
   ullage export FOLDER              prints everything the journal comes to, as JSON
+  ullage due FOLDER                 lists the work that is due by the journal's plans
   ullage reckon                     works out doses, alcohol, sulfur dioxide, blends and more
+  ullage tidy FOLDER                writes the journal's files in one form; what they say stays the same
   ullage explain CODE               says what a finding means and how to mend it
 
 A journal is a folder of text files that end in .cellar. The first lines of one:
@@ -29,11 +42,6 @@ A journal is a folder of text files that end in .cellar. The first lines of one:
 
 ullage --help, and ullage COMMAND --help, tell the rest.
 `;
-
-const version = (): string => {
-  const parsed: unknown = JSON.parse(readFileSync(packagePath('package.json'), 'utf8'));
-  return typeof parsed === 'object' && parsed !== null && 'version' in parsed ? String(parsed.version) : '';
-};
 
 const program = new Command('ullage')
   .description('A cellar book in plain text: checks that no litre goes unexplained, and renders lot histories.')
@@ -51,10 +59,12 @@ program
   .command('check')
   .description('read a journal, check it, and say what was found')
   .argument('<folder>', 'the folder that holds the journal')
-  .addOption(new Option('--format <format>', 'for people or for programs').choices(['text', 'json']).default('text'))
+  .addOption(
+    new Option('--format <format>', 'for people or for programs').choices(['text', 'json', 'sarif']).default('text'),
+  )
   .option('--all', 'show every finding', false)
-  .action((folder: string, options: { format: 'text' | 'json'; all: boolean }) => {
-    process.exitCode = check(folder, options);
+  .action(async (folder: string, options: { format: 'text' | 'json' | 'sarif'; all: boolean }) => {
+    process.exitCode = await check(folder, options);
   });
 
 program
@@ -72,11 +82,57 @@ program
   .command('export')
   .description('print the whole derived state of a journal')
   .argument('<folder>', 'the folder that holds the journal')
-  .addOption(new Option('--format <format>', 'what to print').choices(['json']).default('json'))
+  .addOption(
+    new Option('--format <format>', 'one document to print, or tables in a folder')
+      .choices(['json', 'csv'])
+      .default('json'),
+  )
+  .option('--out <folder>', 'where the tables go; made if it is not there')
   .option('--on <day>', 'as of this day (2026-10-15); without it, as of the last day written', DATE)
-  .action(async (folder: string, options: { on?: number }) => {
+  .action(async (folder: string, options: { format: 'json' | 'csv'; out?: string; on?: number }) => {
     const { exportJournal } = await import('./export.ts');
-    process.exitCode = exportJournal(folder, options.on);
+    process.exitCode = exportJournal(folder, { format: options.format, out: options.out, on: options.on });
+  });
+
+program
+  .command('due')
+  .description('list the work that is due by the plans of a journal: overdue, today, and the days ahead')
+  .argument('<folder>', 'the folder that holds the journal')
+  .option('--on <day>', 'as of this day (2026-10-15); without it, as of the last day written', DATE)
+  .option('--days <number>', 'how many days ahead are told as well', DAYS, 7)
+  .option('--for <name>', 'only what concerns this hand, lot, vessel or plan')
+  .addOption(new Option('--format <format>', 'for people or for programs').choices(['text', 'json']).default('text'))
+  .action(async (folder: string, options: { on?: number; days: number; for?: string; format: 'text' | 'json' }) => {
+    const { due } = await import('./due.ts');
+    process.exitCode = due(folder, {
+      format: options.format,
+      on: options.on,
+      days: options.days,
+      for: options.for,
+    });
+  });
+
+program
+  .command('claims')
+  .description('compare what labels claim with the record and the chosen law, and tell the trail of each wine')
+  .argument('<folder>', 'the folder that holds the journal')
+  .argument('[wine]', 'a bottling or a lot; without it, every bottling and every wine with a label')
+  .option('--on <day>', 'as of this day (2026-10-15); without it, as of the last day written', DATE)
+  .addOption(new Option('--format <format>', 'for people or for programs').choices(['text', 'json']).default('text'))
+  .action(async (folder: string, wine: string | undefined, options: { on?: number; format: 'text' | 'json' }) => {
+    const { claims } = await import('./claims.ts');
+    process.exitCode = claims(folder, wine, { format: options.format, on: options.on });
+  });
+
+program
+  .command('tidy')
+  .description('write journal files in their tidy form; what they say stays the same')
+  .argument('<paths...>', 'folders that hold a journal, or journal files')
+  .option('--check', 'write nothing, and end with 1 if a file would change', false)
+  .option('--diff', 'write nothing, and show what would change', false)
+  .action(async (paths: readonly string[], options: { check: boolean; diff: boolean }) => {
+    const { tidy } = await import('./tidy.ts');
+    process.exitCode = tidy(paths, options);
   });
 
 program
@@ -99,6 +155,68 @@ program
   .action(async (name: string | undefined, inputs: readonly string[]) => {
     const { reckonCommand } = await import('./reckon.ts');
     process.exitCode = await reckonCommand(name, inputs, DATE);
+  });
+
+program
+  .command('new')
+  .description('start a journal, in a folder that holds nothing yet')
+  .argument('<folder>', 'the folder of the journal; made if it is not there')
+  .addOption(
+    new Option('--example <example>', 'what it begins with: one day, or a short season')
+      .choices(['small', 'season'])
+      .default('small'),
+  )
+  .action(async (folder: string, options: { example: 'small' | 'season' }) => {
+    const { newJournal } = await import('./new.ts');
+    process.exitCode = newJournal(folder, options.example);
+  });
+
+program
+  .command('archive')
+  .description('put a vintage away: journal, pages, tables and language in a folder with checksums (BagIt)')
+  .argument('<folder>', 'the folder that holds the journal')
+  .requiredOption('--vintage <year>', 'the year of the fruit', YEAR)
+  .requiredOption('--to <folder>', 'where the archive goes; it must hold nothing yet')
+  .option('--on <day>', 'as of this day (2026-10-15); without it, as of the last day written', DATE)
+  .action(async (folder: string, options: { vintage: number; to: string; on?: number }) => {
+    const { archive } = await import('./archive.ts');
+    process.exitCode = await archive(folder, { vintage: options.vintage, to: options.to, on: options.on });
+  });
+
+program
+  .command('verify')
+  .description('say whether an archive is whole: nothing missing, changed or added')
+  .argument('<folder>', 'the folder of the archive')
+  .action(async (folder: string) => {
+    const { verify } = await import('./verify.ts');
+    process.exitCode = verify(folder);
+  });
+
+program
+  .command('language-server')
+  .description('tell an editor of a journal while it is written, over the language server protocol')
+  .option('--stdio', 'speak over standard input and output, as it always does', true)
+  .allowUnknownOption()
+  .action(async () => {
+    const { languageServer } = await import('./language-server.ts');
+    languageServer();
+  });
+
+program
+  .command('completions')
+  .description('print a script that completes the words of this program in a shell')
+  .addArgument(new Argument('<shell>', 'which shell').choices(['bash', 'zsh', 'fish']))
+  .action(async (shell: 'bash' | 'zsh' | 'fish') => {
+    const { completions } = await import('./completions.ts');
+    completions(program, shell);
+  });
+
+program
+  .command('manual')
+  .description('print the manual page')
+  .action(async () => {
+    const { manual } = await import('./manual.ts');
+    manual(program);
   });
 
 // a reader that closes early (`| head`) is no fault

@@ -82,6 +82,10 @@ function commandOf(
     .action(run);
 }
 
+/** Every calculation as a command of its own, for who tells what there is to type. */
+export const calculationCommands = (): Command[] =>
+  CALCULATIONS.map((calculation) => commandOf(calculation, Number, () => undefined));
+
 function recordFor({ journal, of, on }: Common): RecordOf | string | undefined {
   if (journal === undefined)
     return of === undefined ? undefined : '--of needs --journal FOLDER: the journal that has its record';

@@ -16,7 +16,7 @@ export function painter(stream: NodeJS.WriteStream): Paint {
 const COLOUR: Readonly<Record<Severity, 'red' | 'yellow' | 'cyan'>> = { error: 'red', warning: 'yellow', note: 'cyan' };
 
 /** Columns a text takes on a terminal. */
-function width(text: string): number {
+export function width(text: string): number {
   let columns = 0;
   for (const c of text) columns += /\p{M}/u.test(c) ? 0 : eastAsianWidth(c.codePointAt(0) ?? 32);
   return columns;
@@ -33,7 +33,7 @@ const place = (files: readonly SourceFile[], where: Where): string => {
 };
 
 /** Control characters made visible, so that a journal cannot steer the terminal. */
-const visible = (text: string): string =>
+export const visible = (text: string): string =>
   text.replace(/\t/g, ' ').replace(/[\p{Cc}\u202a-\u202e\u2066-\u2069]/gu, '\ufffd');
 
 export function showFinding(finding: Finding, files: readonly SourceFile[], paint: Paint): string {

@@ -30,9 +30,15 @@ afterAll(() => {
 });
 
 describe('what is in it', () => {
-  test('the bundle, the templates, the pages of the findings, and nothing else', () => {
+  test('the bundle, the templates, the pages of the findings, the reference, the manual page, and nothing else', () => {
     const others = packed.filter((path) => !/^(dist|templates|grammar\/findings)\//.test(path));
-    expect(others).toEqual(['LICENSE', 'README.md', 'package.json']);
+    expect(others).toEqual([
+      'LICENSE',
+      'README.md',
+      'grammar/reference/language.md',
+      'grammar/reference/ullage.1',
+      'package.json',
+    ]);
   });
 
   test('every page and every template', () => {

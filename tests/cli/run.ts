@@ -6,7 +6,8 @@ import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 
 export const ROOT = fileURLToPath(new URL('../..', import.meta.url));
-const PROGRAM = join(ROOT, 'dist', 'ullage.js');
+/** Another bundle may be tried out by its path in the environment. */
+export const PROGRAM = process.env.ULLAGE_PROGRAM ?? join(ROOT, 'dist', 'ullage.js');
 
 export interface Ran {
   readonly status: number | null;
