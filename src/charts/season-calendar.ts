@@ -4,7 +4,7 @@ import type { CalendarRow, SeasonCalendar } from '../report/charted.ts';
 import { civil, dayText, firstOfMonth, monthWord } from '../report/dates.ts';
 import { counted } from '../report/names.ts';
 import { shorten, TICK_SIZE, widthOf } from './labels.ts';
-import { drawing, element, type Frame, hint, isWide, text } from './svg.ts';
+import { drawing, element, type Frame, hint, isWide, round, text } from './svg.ts';
 
 /** Months in a band: as many as leave a day more than three pixels on a desk; on a phone one. */
 const MONTHS_WIDE = 6;
@@ -28,6 +28,9 @@ const LEVELS = [
   { from: 10, height: BAR, words: '10 and more' },
 ] as const;
 
+/** Of more days than this the marks of a row are drawn as one: a page has to stay light, and its table tells each. */
+const MOST_HINTED = 600;
+
 interface Band {
   readonly first: DayNumber;
   /** The day after its last. */
@@ -41,6 +44,7 @@ export function seasonCalendar(data: SeasonCalendar, frame: Frame): string {
   const left = Math.min(MOST_LABELS, Math.max(LEAST_LABELS, ...names));
   const column = (frame.width - left) / (wide ? DAYS_WIDE : DAYS_NARROW);
   const parts: string[] = [];
+  const marks = data.rows.reduce((sum, { days }) => sum + days.length, 0);
   let top = 2;
   let empty: Band[] = [];
   const tellEmpty = (): void => {
@@ -55,7 +59,7 @@ export function seasonCalendar(data: SeasonCalendar, frame: Frame): string {
       continue;
     }
     tellEmpty();
-    parts.push(bandAt(band, top, { left, column, wide }));
+    parts.push(bandAt(band, top, { left, column, wide, many: marks > MOST_HINTED }));
     top += HEAD + band.rows.length * ROW + GAP;
   }
   tellEmpty();
@@ -85,14 +89,15 @@ function bandsOf({ from, until, rows }: SeasonCalendar, months: number): Band[] 
   return bands;
 }
 
-/** Where the days begin, how wide each is, and whether a band holds more than one month. */
+/** Where the days begin, how wide each is, whether a band holds more than one month, and whether marks are too many to hint at. */
 interface Columns {
   readonly left: number;
   readonly column: number;
   readonly wide: boolean;
+  readonly many: boolean;
 }
 
-function bandAt({ first, next, rows }: Band, top: number, { left, column, wide }: Columns): string {
+function bandAt({ first, next, rows }: Band, top: number, { left, column, wide, many }: Columns): string {
   const x = (day: DayNumber): number => left + (day - first) * column;
   const body = top + HEAD;
   const bottom = body + rows.length * ROW;
@@ -119,7 +124,9 @@ function bandAt({ first, next, rows }: Band, top: number, { left, column, wide }
     parts.push(
       text(shorten(row.name, left - 8, TICK_SIZE), { class: 'row-name', x: 1, y: base }),
       element('line', { class: 'grid', x1: left, x2: x(next), y1: base, y2: base }),
-      ...row.days.map(({ day, count }) => dayMark(row.name, day, count, x(day), base, column)),
+      ...(many
+        ? rowMarks(row, x, base, column)
+        : row.days.map(({ day, count }) => dayMark(row.name, day, count, x(day), base, column))),
     );
   }
   return parts.join('');
@@ -128,12 +135,27 @@ function bandAt({ first, next, rows }: Band, top: number, { left, column, wide }
 function dayMark(name: string, day: DayNumber, count: number, x: number, base: number, column: number): string {
   const level = levelOf(count);
   const { height } = LEVELS[level];
-  const air = column > 5 ? 1 : 0.6;
   return element(
     'rect',
-    { class: `work w${level + 1}`, x, y: base - height, width: column - air, height },
+    { class: `work w${level + 1}`, x, y: base - height, width: column - airOf(column), height },
     hint(`${dayText(day)}: ${count} × ${name}`),
   );
+}
+
+/** All days of a row, a path for each step. */
+function rowMarks({ days }: CalendarRow, x: (day: DayNumber) => number, base: number, column: number): string[] {
+  const width = round(column - airOf(column));
+  return LEVELS.flatMap(({ height }, level) => {
+    const of = days.filter(({ count }) => levelOf(count) === level);
+    if (of.length === 0) return [];
+    const d = of.map(({ day }) => `M${round(x(day))},${round(base)}v-${height}h${width}v${height}z`).join('');
+    return [element('path', { class: `work w${level + 1}`, d })];
+  });
+}
+
+/** What stands between a day and the next. */
+function airOf(column: number): number {
+  return column > 5 ? 1 : 0.6;
 }
 
 function levelOf(count: number): 0 | 1 | 2 | 3 {

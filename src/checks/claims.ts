@@ -55,7 +55,7 @@ export const claims = remembering(fresh, (cellar, { figures, labels, filled }) =
           message: `${name}, ${answer.claim}: ${answer.text}${ruleWords(answer)}`,
           help: `mend the label, or the line where what it came from is told wrongly; ${DECIDES}; \`sic\` answers it`,
           mark: answer.mark,
-          vessels: [],
+          vessels: [...cellar.lot(lot).vessels],
           lots: [lot],
         });
     labels.set(lot, {
@@ -93,7 +93,7 @@ export const claims = remembering(fresh, (cellar, { figures, labels, filled }) =
           help: `take other wine for it, or change what the label declares; ${DECIDES}; \`sic\` answers it`,
           mark: deed.event.verb,
           related: { place: kept.place, message: 'it was declared here' },
-          vessels: [],
+          vessels: [...cellar.lot(lot).vessels],
           lots: [lot],
         });
     }

@@ -37,8 +37,9 @@ export const limits = remembering(fresh, (cellar, { sugar }) => {
     if (event.kind !== 'reading') return;
     const [lot] = deed.touchedLots.size > 0 ? deed.touchedLots : lotsIn(deed);
     if (lot === undefined || lot < 0) return;
-    for (const { analyte, value, mark, said } of event.measures) {
+    for (const { analyte, value } of event.measures)
       if (analyte === 'residual sugar' || analyte === 'glucose fructose') sugar.set(lot, value);
+    for (const { analyte, value, mark, said } of event.measures) {
       if (mark === '<') continue;
       if (analyte === 'total SO2') {
         const both = totalLimits(colourOf(lot), Math.min(500, sugar.get(lot) ?? 0));
@@ -62,7 +63,7 @@ export const limits = remembering(fresh, (cellar, { sugar }) => {
       message: `${what}: ${source} allows ${most}`,
       help: `read it again, by another method too; ${DECIDES}`,
       mark: said.split(' ')[0] ?? '',
-      vessels: [],
+      vessels: [...deed.touchedVessels],
     });
   }
 

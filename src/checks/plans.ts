@@ -13,7 +13,7 @@ import { type Missed, missedWork } from '../due/missed.ts';
 import { dayOf, MINUTES_A_DAY } from '../due/periods.ts';
 import { type Ground, PlanLog, planName } from '../due/plan-log.ts';
 import type { Stay } from '../due/stays.ts';
-import type { Kept, LotId, Minute, Place, VesselId } from '../journal/events.ts';
+import type { Event, Kept, LotId, Minute, Place, VesselId } from '../journal/events.ts';
 import { molecularMethod } from '../journal/house-methods.ts';
 import { rangeNames } from '../journal/names.ts';
 import type { PlanRow } from '../journal/plans.ts';
@@ -37,13 +37,16 @@ interface Memory {
   /** Begun with the first plan. */
   log: PlanLog | undefined;
   last: Minute;
+  /** Who was away before that, and may be still. */
+  readonly away: Event[];
   /** Lots that an unread line may have put under a plan or taken from one. */
   readonly unsure: Set<LotId>;
   /** A plan could not be read. */
   lacking: boolean;
 }
 
-export const plans: Check = (cellar) => lookOn(cellar, { log: undefined, last: 0, unsure: new Set(), lacking: false });
+export const plans: Check = (cellar) =>
+  lookOn(cellar, { log: undefined, last: 0, away: [], unsure: new Set(), lacking: false });
 
 function lookOn(cellar: Cellar, memory: Memory): Onlooker {
   const { register } = cellar;
@@ -52,6 +55,7 @@ function lookOn(cellar: Cellar, memory: Memory): Onlooker {
       lookOn(other, {
         log: memory.log?.copy(groundOf(other)),
         last: memory.last,
+        away: [...memory.away],
         unsure: new Set(memory.unsure),
         lacking: memory.lacking,
       }),
@@ -60,8 +64,9 @@ function lookOn(cellar: Cellar, memory: Memory): Onlooker {
       const { event } = deed;
       memory.last = event.minute;
       if (memory.log === undefined) {
+        if (event.verb === 'away') memory.away.push(event);
         if (event.verb !== 'plan') return;
-        memory.log = beginning(cellar, event.minute);
+        memory.log = beginning(cellar, memory.away, event.minute);
       }
       const { log } = memory;
       if (event.kind === 'kept' && event.planned?.under === false) taken(deed, event, log, memory.unsure);
@@ -127,14 +132,16 @@ const groundOf = ({ register }: Cellar): Ground => ({
 type Told = Pick<Missed, 'plan' | 'stay'> & { readonly row: PlanRow };
 
 /** A log of what lies where as the first plan begins; what was done before is not looked at. */
-function beginning(cellar: Cellar, minute: Minute): PlanLog {
+function beginning(cellar: Cellar, away: readonly Event[], minute: Minute): PlanLog {
   const log = new PlanLog(groundOf(cellar));
+  for (const event of away) log.see({ event, vessels: [], lots: [], movements: [] }, () => 'gone');
   for (const { facts, lot, content, since, skins } of cellar.vessels()) {
     if (lot === NO_LOT) continue;
     const state = cellar.lot(lot);
     log.stays.found(facts.id, lot, content.volume, since, state.facts.place, skins === true);
   }
-  for (const { facts, stage } of cellar.lots()) log.stays.stage(facts.id, minute, stage);
+  for (const { facts, stage, fermentSince } of cellar.lots())
+    log.stays.stage(facts.id, (stage === 'fermenting' ? fermentSince : undefined) ?? minute, stage);
   return log;
 }
 

@@ -1,10 +1,10 @@
 /** The two ends of a comparison, found from what was typed: folders, revisions, a range, the work tree; and the way between. */
 import { statSync } from 'node:fs';
 import { resolve } from 'node:path';
-import { type Commit, commitChanges, type WayStep, wayOf } from '../report/compare/commits.ts';
-import { type Journal, journalOf } from '../report/compare/journal-entries.ts';
 import type { SourceFile } from '../journal/files.ts';
 import type { Finding } from '../journal/findings.ts';
+import { type Commit, commitChanges, type WayStep, wayOf } from '../report/compare/commits.ts';
+import { type Journal, journalOf } from '../report/compare/journal-entries.ts';
 import { GitFailure, mergeBase, openRepository, type Repository, revisionIn } from './git.ts';
 import { readFolder } from './journal-files.ts';
 import { type StoredJournal, StoredJournals } from './stored-journals.ts';
@@ -176,9 +176,11 @@ class Reading {
     if (one.end.files.length === 0 && other.end.files.length === 0) {
       const where = repository.prefix === '' ? 'the repository' : repository.prefix;
       throw new NoEnds(
-        [`neither end has a *.cellar file in ${where}`, ...this.unseen, 'name the folder of the journal: --journal FOLDER'].join(
-          '; ',
-        ),
+        [
+          `neither end has a *.cellar file in ${where}`,
+          ...this.unseen,
+          'name the folder of the journal: --journal FOLDER',
+        ].join('; '),
       );
     }
     if (repository.shallow) {
@@ -191,14 +193,16 @@ class Reading {
   private async read(named: Named): Promise<FoundEnd> {
     if (named.kind === 'folder') return { end: readAt(named.path, 'folder'), id: undefined };
     if (named.kind === 'work tree') {
-      if (!isFolder(this.folder)) this.unseen.push(`${this.folder} is not in the work tree: its journal is taken as empty there`);
+      if (!isFolder(this.folder))
+        this.unseen.push(`${this.folder} is not in the work tree: its journal is taken as empty there`);
       return { end: readAt(this.folder, 'work tree'), id: undefined };
     }
     const { name, id } = named;
     const found = await this.stored.follow(id);
     if (found === undefined) throw new NoEnds(`${name} is no commit and no folder, or it is not in this clone`);
     const commit = 'commit' in found ? found.commit : undefined;
-    const read = 'commit' in found ? await this.stored.journalOf(found.commit) : await this.stored.journalIn(found.tree);
+    const read =
+      'commit' in found ? await this.stored.journalOf(found.commit) : await this.stored.journalIn(found.tree);
     this.tellUnseen(name, read);
     return {
       end: { kind: 'revision', name, commit, files: read.files, findings: read.findings, journal: read.journal },
@@ -215,7 +219,9 @@ class Reading {
   /** The steps between two commits, or between a commit and the work tree; undefined for anything else. */
   private async way(one: FoundEnd, other: FoundEnd): Promise<WayStep[] | undefined> {
     const { repository } = this.stored;
-    const inTree = other.end.kind === 'work tree' || (other.end.kind === 'folder' && resolve(other.end.name) === resolve(this.folder));
+    const inTree =
+      other.end.kind === 'work tree' ||
+      (other.end.kind === 'folder' && resolve(other.end.name) === resolve(this.folder));
     const until = other.id ?? (inTree && !repository.bare ? revisionIn(repository, 'HEAD') : undefined);
     if (one.id === undefined || until === undefined) return undefined;
     const back = await this.changes(until, one.id);

@@ -185,15 +185,20 @@ class Server {
     try {
       work();
     } catch (error) {
-      this.connection.console.error(error instanceof Error ? (error.stack ?? error.message) : String(error));
+      this.report(error);
     }
+  }
+
+  private report(error: unknown): void {
+    this.connection.console.error(error instanceof Error ? (error.stack ?? error.message) : String(error));
   }
 
   // what is written
 
   private take(document: TextDocument): Placed | undefined {
     const placed = this.journals.opened(document.uri);
-    placed?.journal.write(placed.path, document.getText());
+    const { uri, version } = document;
+    placed?.journal.write(placed.path, { uri, version, text: document.getText() });
     return placed;
   }
 
@@ -232,21 +237,21 @@ class Server {
     this.generation++;
     clearTimeout(this.settling);
     this.settling = setTimeout(() => {
-      this.check(this.generation).catch((error: unknown) =>
-        this.guard(() => {
-          throw error;
-        }),
-      );
+      void this.check(this.generation);
     }, SETTLING);
   }
 
   private async check(generation: number): Promise<void> {
     for (const journal of this.journals.all()) {
-      if (!(await this.fold(journal, generation))) return;
-      this.publish(journal);
+      try {
+        if (!(await this.fold(journal, generation))) return;
+        this.publish(journal);
+      } catch (error) {
+        this.report(error);
+      }
     }
     this.touched.clear();
-    this.refreshTokens();
+    this.guard(() => this.refreshTokens());
   }
 
   /** Folds a journal to its end, listening in between; false where something changed meanwhile. */
@@ -259,12 +264,7 @@ class Server {
   }
 
   private documentsOf(journal: OpenJournal): Documents {
-    const addresses = new Map<string, { uri: string; version: number }>();
-    for (const { uri, version } of this.open.all()) {
-      const placed = this.journals.of(uri);
-      if (placed?.journal === journal) addresses.set(placed.path, { uri, version });
-    }
-    return new Documents(journal.folder, journal.current().files, addresses);
+    return new Documents(journal.folder, journal.current().files, journal.buffers);
   }
 
   private publish(journal: OpenJournal): void {

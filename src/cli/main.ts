@@ -3,6 +3,7 @@
 import { Argument, Command, CommanderError, InvalidArgumentError, Option } from 'commander';
 import { parseDate } from '../../grammar/dates.ts';
 import { check } from './check.ts';
+import type { DiffOptions } from './diff.ts';
 import { version } from './version.ts';
 
 const DATE = (text: string): number => {
@@ -16,6 +17,12 @@ const DAYS = (text: string): number => {
   const days = Number(text);
   if (!/^\d+$/.test(text) || days > 366) throw new InvalidArgumentError('A number of days from 0 to 366.');
   return days;
+};
+
+const PORT = (text: string): number => {
+  if (!/^\d{1,5}$/.test(text) || Number(text) > 65_535)
+    throw new InvalidArgumentError('A port is a number from 0 to 65535.');
+  return Number(text);
 };
 
 const YEAR = (text: string): number => {
@@ -136,6 +143,32 @@ program
   });
 
 program
+  .command('diff')
+  .description('say what two journals, or two revisions of one, tell differently, and which commits made it so')
+  .argument('[before]', 'a folder, a revision, or a range of revisions as v1..v2; without it, the last commit')
+  .argument('[after]', 'a folder or a revision; without it, the work tree')
+  .option('--journal <folder>', 'the folder of the journal whose revisions are compared', '.')
+  .addOption(new Option('--format <format>', 'for people or for programs').choices(['text', 'json']).default('text'))
+  .option('--page <file>', 'write it as a page as well: one file with everything in it')
+  .option('--all', 'show everything, however long', false)
+  .action(async (before: string | undefined, after: string | undefined, options: DiffOptions) => {
+    const { diff } = await import('./diff.ts');
+    process.exitCode = await diff(before, after, options);
+  });
+
+program
+  .command('history')
+  .description('follow a lot through the commits of its journal: which lines changed, and what its volume became')
+  .argument('<lot>', 'the name of the lot, as it is now or was before')
+  .option('--journal <folder>', 'the folder of the journal, in its repository', '.')
+  .addOption(new Option('--format <format>', 'for people or for programs').choices(['text', 'json']).default('text'))
+  .option('--all', 'show every change of every commit', false)
+  .action(async (lot: string, options: { journal: string; format: 'text' | 'json'; all: boolean }) => {
+    const { history } = await import('./history.ts');
+    process.exitCode = await history(lot, options);
+  });
+
+program
   .command('explain')
   .description('say what a finding means and how to mend it')
   .argument('<code>', 'the code of a finding, such as vessel-overdrawn')
@@ -155,6 +188,18 @@ program
   .action(async (name: string | undefined, inputs: readonly string[]) => {
     const { reckonCommand } = await import('./reckon.ts');
     process.exitCode = await reckonCommand(name, inputs, DATE);
+  });
+
+program
+  .command('watch')
+  .description('build the site while the journal is written, and show it on this machine')
+  .argument('<folder>', 'the folder that holds the journal')
+  .option('--out <folder>', 'where the site goes; without it, into a folder that is taken away at the end')
+  .option('--port <number>', 'where it is shown; 0 takes any port that is free', PORT, 4488)
+  .option('--on <day>', 'as of this day (2026-10-15); without it, as of the last day written', DATE)
+  .action(async (folder: string, options: { out?: string; port: number; on?: number }) => {
+    const { watch } = await import('./watch.ts');
+    process.exitCode = await watch(folder, { out: options.out, port: options.port, on: options.on });
   });
 
 program

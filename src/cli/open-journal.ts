@@ -4,11 +4,19 @@ import type { SourceFile } from '../journal/files.ts';
 import type { Finding } from '../journal/findings.ts';
 import { allFindings, byBytes, type ReadFolder, readFolder } from './journal-files.ts';
 
+/** A text that is open in an editor, under the address and the version the editor gave it. */
+export interface Buffered {
+  readonly uri: string;
+  readonly version: number;
+  readonly text: string;
+}
+
 export class OpenJournal {
   readonly folder: string;
   /** Only the files right in the folder: it was not opened as a journal, a file of it was. */
   readonly loose: boolean;
-  private readonly buffers = new Map<string, string>();
+  /** By path. */
+  readonly buffers = new Map<string, Buffered>();
   private disk: ReadFolder;
   private study: Study | undefined;
   private told: { readonly study: Study; readonly findings: readonly Finding[] } | undefined;
@@ -28,10 +36,9 @@ export class OpenJournal {
   }
 
   /** A buffer is open or was typed in; its text counts, whatever the disk has. */
-  write(path: string, text: string): void {
-    if (this.buffers.get(path) === text) return;
-    this.buffers.set(path, text);
-    this.changed = true;
+  write(path: string, buffered: Buffered): void {
+    if (this.buffers.get(path)?.text !== buffered.text) this.changed = true;
+    this.buffers.set(path, buffered);
   }
 
   /** A buffer was closed; the disk counts again. */
@@ -39,13 +46,9 @@ export class OpenJournal {
     if (this.buffers.delete(path)) this.reload();
   }
 
-  get open(): number {
-    return this.buffers.size;
-  }
-
   private files(): SourceFile[] {
     const texts = new Map(this.disk.files.map(({ path, text }) => [path, text]));
-    for (const [path, text] of this.buffers) texts.set(path, text);
+    for (const [path, { text }] of this.buffers) texts.set(path, text);
     // a mark at the beginning of a file is no part of what an editor counts
     return [...texts]
       .map(([path, text]) => ({ path, text: this.buffers.has(path) ? text : text.replace(/^\ufeff/, '') }))

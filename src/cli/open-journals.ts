@@ -76,7 +76,7 @@ export class OpenJournals {
 
   /** Lets go of the folder of a file from elsewhere once nothing in it is open; gives it back. */
   closed({ journal }: Placed): OpenJournal | undefined {
-    if (!journal.loose || journal.open > 0) return undefined;
+    if (!journal.loose || journal.buffers.size > 0) return undefined;
     this.journals.delete(journal.folder);
     return journal;
   }

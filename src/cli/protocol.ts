@@ -20,13 +20,14 @@ import {
 } from 'vscode-languageserver/node';
 import { TextDocument } from 'vscode-languageserver-textdocument';
 import type { Severity } from '../../grammar/codes.ts';
-import { type Action, lineStarts, rangeOf } from '../editor/actions.ts';
+import { type Action, rangeOf } from '../editor/actions.ts';
 import type { Colour, Coloured } from '../editor/colours.ts';
 import type { CandidateKind, Completion } from '../editor/complete.ts';
 import type { Fold } from '../editor/folding.ts';
 import type { Range } from '../editor/names.ts';
 import type { OutlineItem } from '../editor/outline.ts';
 import type { Edit } from '../editor/rename.ts';
+import { lineStarts } from '../editor/spots.ts';
 import type { SourceFile } from '../journal/files.ts';
 import type { Finding } from '../journal/findings.ts';
 

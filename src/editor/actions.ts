@@ -3,6 +3,7 @@ import type { SourceFile } from '../journal/files.ts';
 import type { Finding, FindingFix, Where } from '../journal/findings.ts';
 import type { Range } from './names.ts';
 import type { Edit } from './rename.ts';
+import { lineStarts } from './spots.ts';
 
 export interface Action {
   readonly title: string;
@@ -10,13 +11,6 @@ export interface Action {
   readonly edit: Edit;
   /** It is the only one its finding has. */
   readonly only: boolean;
-}
-
-/** Where every line of a text begins; a byte order mark is no part of the first. */
-export function lineStarts(text: string): number[] {
-  const starts = [text.charCodeAt(0) === 0xfeff ? 1 : 0];
-  for (let at = text.indexOf('\n'); at !== -1; at = text.indexOf('\n', at + 1)) starts.push(at + 1);
-  return starts;
 }
 
 /** The offsets of a finding's place; a finding about a whole file is about its beginning. */

@@ -11,7 +11,6 @@ import {
   cut,
   DateToken,
   DotDotToken,
-  endOf,
   LinkToken,
   NumberToken,
   RemarkToken,
@@ -89,7 +88,9 @@ export function completeAt(study: Study, file: number, offset: number): Completi
   if (spot === undefined || spot.kind === 'note' || spot.kind === 'conflict') return undefined;
   const before = spot.text.slice(0, spot.offset);
   const whole = cut(before);
-  if (whole.comments.length > 0 || whole.tokens.some(({ tokenType }) => tokenType === RemarkToken)) return undefined;
+  const behind = [...whole.comments, ...whole.tokens.filter(({ tokenType }) => tokenType === RemarkToken)];
+  // a comment on a line that goes on in the next ends with its own
+  if (behind.some((token) => !before.slice(token.startOffset).includes('\n'))) return undefined;
   const quote = whole.bad.find((bad) => before.charAt(bad.offset) === '"');
   const start = quote?.offset ?? before.length - (PREFIX.exec(before)?.[0].length ?? 0);
   const context = cut(before.slice(0, start)).tokens;
@@ -144,9 +145,10 @@ class Place {
     for (let token = this.context[at]; token !== undefined && opening.includes(token.tokenType); )
       token = this.context[++at];
     const first = this.context[at];
-    if (first === undefined) return this.quoted ? [] : this.beginnings(at > 0);
+    const timed = this.context.slice(0, at).some(({ tokenType }) => tokenType === TimeToken);
+    if (first === undefined) return this.quoted ? [] : this.beginnings(timed);
     if (first.tokenType === DateToken) return this.quoted ? [] : weekdayOf(first);
-    if (first.tokenType !== VerbToken) return [];
+    if (first.tokenType !== VerbToken) return this.spot.owner?.verb === 'trial' ? this.treatment() : [];
     return this.behindVerb(canonical(first.image) as VerbWord, this.context.slice(at + 1));
   }
 
@@ -192,6 +194,14 @@ class Place {
     return [{ label, kind: 'day', insert: label, detail: 'the next day', rank: 20 }];
   }
 
+  /** The cells of a trial's row: what was tried, and how much of it. */
+  private treatment(): Candidate[] {
+    const last = this.context[this.context.length - 1];
+    return last?.tokenType === NumberToken
+      ? units(TRIED)
+      : [...this.materials(), ...this.places(['vessel', 'lot'], 'full')];
+  }
+
   // behind a verb
 
   private behindVerb(verb: VerbWord, tokens: readonly Token[]): Candidate[] {
@@ -218,12 +228,15 @@ class Place {
     if (last === undefined) {
       const opening = this.opening(verb, phrase, slot, items);
       // a link right behind the verb says that nothing stands before it
-      return phrase === undefined && items === 0 && slot.empty !== true ? opening : [...opening, ...phrases];
+      const needed = phrase === undefined && items === 0 && slot.empty !== true && frame.needs.includes('head');
+      return needed ? opening : [...opening, ...phrases];
     }
     if (last.tokenType === DotDotToken) return this.places(['vessel'], 'any');
     if (this.quoted) return [];
-    const inside = this.inside(verb, phrase, slot, item, items);
-    return last.tokenType === NumberToken && slot.bare !== true ? inside : [...inside, ...phrases];
+    const measured = analyteBefore(slot.free === true && slot.analytes === undefined ? tokens : item);
+    const inside = this.inside(verb, phrase, slot, item, items, measured);
+    const complete = slot.bare === true || slot.free === true || measured?.fixed === true;
+    return last.tokenType === NumberToken && !complete ? inside : [...inside, ...phrases];
   }
 
   /** What an item may begin with. */
@@ -234,6 +247,7 @@ class Place {
       if (verb === 'method') return analytes(0);
       if (verb === 'law' || verb === 'report' || verb === 'tolerance') return listed(slot, 0);
     }
+    if (verb === 'due' && phrase === 'with') return this.materials();
     if (verb === 'plan' && phrase === 'for')
       return [...WINE_KINDS.map((kind) => word(kind, 'what it covers', 0)), ...this.places(['lot', 'vessel'], 'full')];
     if (verb === 'plan' && phrase === 'in')
@@ -250,7 +264,7 @@ class Place {
     const into = phrase === 'to' && slot.quants?.includes('rest') === true;
     switch (slot.names) {
       case 'place':
-        return this.places(['vessel', 'lot', 'sample'], into ? 'empty' : 'full');
+        return this.places(['vessel', 'lot', 'sample', 'block'], into ? 'empty' : 'full');
       case 'lot':
         return this.places(['lot'], 'full');
       case 'block':
@@ -288,15 +302,15 @@ class Place {
     slot: Slot,
     item: readonly Token[],
     items: number,
+    measured: Analyte | undefined,
   ): Candidate[] {
     const last = item[item.length - 1];
     const found: Candidate[] = [];
     if (last === undefined) return found;
-    const measured = analyteBefore(item);
     if (last.tokenType === NumberToken || last.tokenType === AskToken) {
-      const dimensions =
-        measured === undefined || slot.analytes === 'rate' ? (slot.amounts ?? []) : measured.dimensions;
-      return units(dimensions);
+      if (FRAMES[verb].under === 'plan') return units([...(measured?.dimensions ?? []), ...PLANNED]);
+      const each = slot.quants?.includes('each') === true ? [word('each', 'for every one of them', 3)] : [];
+      return [...units(slot.analytes === 'reading' ? (measured?.dimensions ?? []) : (slot.amounts ?? [])), ...each];
     }
     const behindName = last.tokenType === WordToken || last.tokenType === StringToken;
     if (phrase === undefined && items === 0 && item.length === 1 && behindName) {
@@ -316,7 +330,8 @@ class Place {
     if (slot.analytes === 'rate' && last.tokenType !== WordToken)
       found.push(...BROUGHT.map((one) => word(one, 'what it brings', 2)));
     for (const quant of slot.quants ?? [])
-      if (quant === 'each' ? !behindName : behindName) found.push(word(quant, 'a quantity without a number', 3));
+      if (quant === 'each' ? item.some(({ tokenType }) => tokenType === NumberToken) : behindName)
+        found.push(word(quant, 'a quantity without a number', 3));
     return found;
   }
 
@@ -357,7 +372,7 @@ class Place {
         found.push(this.name(name, 'vessel', detail, state?.retired === true ? 9 : likely ? 1 : 4));
       }
     if (kinds.includes('block'))
-      for (const { name, variety } of register.blocks) found.push(this.name(name, 'block', variety, 0));
+      for (const { name, variety } of register.blocks) found.push(this.name(name, 'block', variety, 7));
     if (kinds.includes('sample'))
       for (const { name } of register.samples.slice(-50))
         found.push(this.name(name, 'sample', 'a sample or a trial', 6));
@@ -374,6 +389,10 @@ class Place {
     return this.name(name, 'lot', later ? 'begins here or later' : detail, there || later ? 2 : 8);
   }
 }
+
+/** What a row of a trial gives, and what a line of a plan counts in. */
+const TRIED: readonly Dimension[] = ['mass per volume', 'volume per volume', 'percent', 'volume', 'mass'];
+const PLANNED: readonly Dimension[] = ['duration', 'count', 'mass', 'volume', 'mass per volume', 'mass per mass'];
 
 const RHYTHMS: readonly string[] = ['every', 'once', 'twice a day', 'a day', 'a week', 'a month'];
 
@@ -444,7 +463,7 @@ function analyteBefore(item: readonly Token[]): Analyte | undefined {
     const token = item[i];
     const next = item[i + 1];
     // a figure ends what was measured before it
-    if (token?.tokenType === NumberToken && next !== undefined && endOf(token) <= next.startOffset) found = undefined;
+    if (token?.tokenType === NumberToken && next !== undefined && next.tokenType !== DotDotToken) found = undefined;
   }
   return found;
 }

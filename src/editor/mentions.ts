@@ -85,16 +85,22 @@ export function readingPlaces(items: readonly Item[]): Item[] {
 const GIVING: ReadonlySet<string> = new Set(['add', 'inoculate', 'fine']);
 const RHYTHM: ReadonlySet<string> = new Set(['once', 'twice', 'every']);
 
+/** Whether a word, alone or with the next, is a kind of material. */
+function isKind(first: Word, second: Part | undefined): boolean {
+  const said = first.text.toLowerCase();
+  const two = isText(second) ? `${said} ${second.text.toLowerCase()}` : said;
+  return MATERIAL_KINDS.some((kind) => kind === said || kind === two);
+}
+
 /** What is due: a material stands behind a verb that gives one. */
 function dueNames(entry: Entry, into: Collector): void {
   const parts = entry.head.flatMap((item) => [...item.parts]);
-  const [work, given] = parts;
+  const [work, given, next] = parts;
   const said = isText(work) ? work.text.toLowerCase() : '';
   if (GIVING.has(SPELLINGS[said] ?? said) && isText(given) && !RHYTHM.has(given.text.toLowerCase()))
-    into.add(given, 'material', { maybe: (MATERIAL_KINDS as readonly string[]).includes(given.text.toLowerCase()) });
-  const also = entry.phrases.find(({ word }) => word === 'with')?.items[0]?.parts[0];
-  if (isText(also))
-    into.add(also, 'material', { maybe: (MATERIAL_KINDS as readonly string[]).includes(also.text.toLowerCase()) });
+    into.add(given, 'material', { maybe: isKind(given, next) });
+  const [also, more] = entry.phrases.find(({ word }) => word === 'with')?.items[0]?.parts ?? [];
+  if (isText(also)) into.add(also, 'material', { maybe: isKind(also, more) });
 }
 
 const PLAN_WORDS: ReadonlySet<string> = new Set<string>([

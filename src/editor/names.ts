@@ -12,6 +12,7 @@ import {
   beginningOf,
   compareMoments,
   type FileSpot,
+  lineStarts,
   type Moment,
   OWNERS,
   openingVerb,
@@ -142,13 +143,12 @@ export class Names {
     }
   }
 
+  /** When something was given its first name. */
   private momentOf(thing: Thing): Moment {
-    const place = this.placeOf(thing);
-    const from = place === undefined ? undefined : this.study.cuts[place.file];
-    const block = from?.blocks.findLast(({ line }) => line <= (place?.line ?? 0));
-    const minute = block?.day === undefined ? beginningOf(this.study) : block.day * 1440;
-    const since = thing.kind === 'lot' ? this.known.register.lots[thing.id]?.since : undefined;
-    return { minute: since ?? minute, file: place?.file ?? 0, line: place?.line ?? 0 };
+    const place = this.placeOf(thing) ?? { file: 0, line: 0 };
+    const text = this.study.files[place.file]?.text ?? '';
+    const spot = spotAt(this.study, place.file, lineStarts(text)[place.line - 1] ?? 0);
+    return { minute: spot?.last?.minute ?? beginningOf(this.study), ...place };
   }
 
   /** Every name something has had, in the form names are compared in. */

@@ -54,6 +54,17 @@ export interface Spot extends Omit<FileSpot, 'kind'> {
 
 const isDayLine = (cut: CutFile, start: number): boolean => cut.dayLines.some((line) => line.start === start);
 
+/** Where the line of an offset begins. */
+const startOfLine = (text: string, offset: number): number =>
+  offset === 0 ? 0 : text.lastIndexOf('\n', offset - 1) + 1;
+
+/** Where every line of a text begins; a byte order mark is no part of the first. */
+export function lineStarts(text: string): number[] {
+  const starts = [text.charCodeAt(0) === 0xfeff ? 1 : 0];
+  for (let at = text.indexOf('\n'); at !== -1; at = text.indexOf('\n', at + 1)) starts.push(at + 1);
+  return starts;
+}
+
 /** Where a line of a text ends, its line break left out. */
 export function endOfLine(text: string, start: number): number {
   const newline = text.indexOf('\n', start);
@@ -108,7 +119,7 @@ export function spotAt(study: Study, file: number, offset: number): Spot | undef
   if (cut === undefined) return undefined;
   const { text } = cut;
   const at = Math.max(0, Math.min(offset, text.length));
-  const lineStart = text.lastIndexOf('\n', at - 1) + 1;
+  const lineStart = startOfLine(text, at);
   const dayLine = cut.dayLines.find((line) => line.start === lineStart || (lineStart === 0 && line.start === 1));
   if (dayLine !== undefined && isDayLine(cut, dayLine.start)) {
     const { start, line } = dayLine;
@@ -194,7 +205,7 @@ function spotInBlock(study: Study, cut: CutFile, file: number, block: DayBlock, 
     };
   }
   const { text } = cut;
-  const start = Math.max(block.from, text.lastIndexOf('\n', at - 1) + 1);
+  const start = Math.max(block.from, startOfLine(text, at));
   const end = endOfLine(text, start);
   const line = block.line + text.slice(block.from, start).split('\n').length - 1;
   const moment = { minute, file, line };

@@ -56,6 +56,8 @@ export class Study {
   private pauses: FoldPause[] = [];
   /** The beginnings of days lately edited, the last one last. */
   private edited: DayNumber[] = [];
+  /** Days lately looked at whose beginnings are kept, the last one last. */
+  private visited: readonly DayNumber[] = [];
   /** Where the fold stands; undefined before its beginning. */
   private at: FoldPause | undefined;
   /** Lines of work folded for this study so far. */
@@ -153,12 +155,37 @@ export class Study {
   /** Folds up to the end of a day with somebody else looking on as well, without going on itself. */
   watch(day: DayNumber, watcher: (cellar: Cellar) => Onlooker): FoldedDays {
     this.reach(day);
-    const from = this.pauses.findLast(({ at }) => at.day <= day);
+    const from = this.pauseAt(day);
     return foldDays(this.files, {
       ...this.options(from),
-      watchers: [...(from === undefined ? WATCHERS : []), watcher],
+      watchers: [...(from === undefined ? this.watchers : []), watcher],
       before: ({ day: next }) => next > day,
     });
+  }
+
+  /** The pause at the beginning of a day, made where there is none: who looks at a line looks at its neighbours too. */
+  private pauseAt(day: DayNumber): FoldPause | undefined {
+    const from = this.pauses.findLast(({ at }) => at.day <= day);
+    if (from?.at.day === day) return from;
+    let made: FoldPause | undefined;
+    foldDays(this.files, {
+      ...this.options(from),
+      ...(from === undefined ? { watchers: this.watchers } : {}),
+      before: (at, take) => {
+        if (at.day === day) made = take();
+        return at.day >= day;
+      },
+    });
+    if (made === undefined) return from;
+    const [forgotten] = this.visited.length < MOST_EDITED ? [] : this.visited;
+    this.visited = [...this.visited.filter((one) => one !== forgotten), day];
+    const others = this.pauses.filter(({ at }) => at.day !== forgotten || this.edited.includes(at.day));
+    this.pauses = [...others.filter(({ at }) => at.day < day), made, ...others.filter(({ at }) => at.day > day)];
+    return made;
+  }
+
+  private get watchers(): readonly ((cellar: Cellar) => Onlooker)[] {
+    return [...WATCHERS, ...(this.more.watchers ?? [])];
   }
 
   private options(from: FoldPause | undefined) {
@@ -184,7 +211,7 @@ export class Study {
     let counted = from?.at.entries ?? 0;
     const folded = foldDays(this.files, {
       ...this.options(from),
-      ...(from === undefined ? { watchers: [...WATCHERS, ...(this.more.watchers ?? [])] } : {}),
+      ...(from === undefined ? { watchers: this.watchers } : {}),
       before: (at, take) => {
         // at least a day, so that every run gets on
         this.lines += at.entries - counted;

@@ -4,7 +4,7 @@
  * the places in it move.
  */
 import { type DayBlock, type PlacedEntry, type ReadBlock, readBlock, type SourceFile } from './files.ts';
-import type { Finding } from './findings.ts';
+import type { Finding, Where } from './findings.ts';
 
 interface Kept {
   /** Where it stood when it was read. */
@@ -53,12 +53,18 @@ function moved({ block, read, findings }: Kept, to: DayBlock): Pick<Kept, 'read'
   const start = to.from - block.from;
   const { file } = to;
   if (lines === 0 && start === 0 && file === block.file) return { read, findings };
+  const where = (one: Where): Where => ({ ...one, file, line: one.line + lines });
   // a finding may stand in several places, and has to be one and the same in all of them
   const known = new Map<Finding, Finding>();
   const finding = (one: Finding): Finding => {
     let there = known.get(one);
     if (there === undefined) {
-      there = { ...one, where: { ...one.where, file, line: one.where.line + lines } };
+      there = {
+        ...one,
+        where: where(one.where),
+        related: one.related.map((other) => ({ ...other, where: where(other.where) })),
+        ...(one.fixes === undefined ? {} : { fixes: one.fixes.map((fix) => ({ ...fix, where: where(fix.where) })) }),
+      };
       known.set(one, there);
     }
     return there;

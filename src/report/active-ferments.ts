@@ -1,7 +1,7 @@
 /** What ferments now, or is about to: for each vessel its sugar on one scale, how it goes, and when it is foretold to be dry. */
 import { findAnalyte } from '../../grammar/analytes.ts';
 import type { Happening, LotRecord, VesselRecord } from '../cellar/book.ts';
-import type { Measure, Minute, Place } from '../journal/events.ts';
+import type { Measure, Minute, Place, VesselId } from '../journal/events.ts';
 import { convertDensity, type DensityScale } from '../trade/density-reading.ts';
 import { type Pace, paceOf } from '../trade/ferment-pace.ts';
 import { type SugarScaleKey, sugarScale, sugarText } from '../trade/fit/sugar-scales.ts';
@@ -23,7 +23,7 @@ export interface Read {
 export interface ActiveFerment {
   readonly vessel: VesselRecord;
   readonly lot: LotRecord;
-  /** What was done in the vessel since the wine came into it. */
+  /** What was done in the vessel since the wine, under whatever name, came into it. */
   readonly happenings: readonly Happening[];
   /** The one scale that all active ferments of the book are told on. */
   readonly scale: SugarScaleKey;
@@ -38,7 +38,10 @@ export interface ActiveFerment {
   readonly forecast: VesselForecast | undefined;
   /** The line of its newest reading answers for how slow it is: `sic`. */
   readonly answered: boolean;
-  /** The fall a day now, in the unit of the scale, from the curve or the last two days, whichever is surer. */
+  /**
+   * The fall a day now, in the unit of the scale: from the curve or the last two days, whichever is surer; of a slow one from
+   * the days it is called slow by, for a curve that levels off is surer of nothing than it should be.
+   */
   readonly rate: Rate | undefined;
 }
 
@@ -78,13 +81,65 @@ function gather(context: ReportContext): readonly ActiveFerment[] {
   const gathered = context.book.vessels.flatMap((vessel): Gathered[] => {
     const lot = lotOf(context, vessel.lot);
     if (lot === undefined || vessel.content.volume === 0 || !isFermenting(context, vessel.lot)) return [];
-    const since = vessel.since ?? Number.NEGATIVE_INFINITY;
-    const happenings = happeningsOf(context, vessel.happenings).filter(({ event }) => event.minute >= since);
-    return [{ vessel, lot, happenings, readings: ofVessel(vessel, readingsIn(happenings)) }];
+    const stays = staysOf(context, vessel);
+    return [
+      {
+        vessel,
+        lot,
+        happenings: stays.filter((stay) => stay.vessel === vessel).flatMap((stay) => stay.happenings),
+        readings: stays.flatMap((stay) => ofVessel(stay.vessel, readingsIn(stay.happenings))),
+      },
+    ];
   });
   const scale = commonest(gathered);
   const now = nowOf(context);
   return gathered.map((one) => fermentOf(context, one, scale, now)).sort(slowestFirst);
+}
+
+interface Stay {
+  readonly vessel: VesselRecord;
+  readonly happenings: readonly Happening[];
+}
+
+/** A ferment is moved once or twice at most; a record that goes round in a circle ends here. */
+const MOST_STAYS = 6;
+
+/**
+ * Where the wine of a vessel lay since it was must, the oldest stay first: a lot that was set apart or named anew where it
+ * lay, and wine that came from one other vessel, go on with the ferment they had.
+ */
+function staysOf(context: ReportContext, last: VesselRecord): Stay[] {
+  const stays: Stay[] = [];
+  let vessel = last;
+  let until = Number.POSITIVE_INFINITY;
+  for (let turn = 0; turn < MOST_STAYS; turn += 1) {
+    const fill = vessel.fills.findLast(({ from }) => from < until);
+    const from = fill?.from ?? Number.NEGATIVE_INFINITY;
+    const all = happeningsOf(context, vessel.happenings);
+    stays.unshift({ vessel, happenings: all.filter(({ event }) => event.minute >= from && event.minute < until) });
+    const before = cameFrom(vessel, all, from);
+    const source = before === undefined ? undefined : context.book.vessels[before];
+    if (source === undefined) break;
+    vessel = source;
+    until = from;
+  }
+  return stays;
+}
+
+/** The one vessel that what a vessel held from a minute on came from: itself, where it was only named anew. */
+function cameFrom(vessel: VesselRecord, happenings: readonly Happening[], minute: Minute): VesselId | undefined {
+  const { id } = vessel.facts;
+  const sources = new Set<VesselId | undefined>();
+  for (const { event, movements } of happenings) {
+    if (event.minute !== minute) continue;
+    for (const movement of movements) {
+      if (movement.kind === 'renamed' && movement.vessel === id) sources.add(id);
+      else if (movement.kind === 'across' && movement.to === id) sources.add(movement.from);
+      else if (movement.kind === 'in' && movement.vessel === id && movement.how !== 'liquid') sources.add(undefined);
+    }
+  }
+  const [only] = sources;
+  return sources.size === 1 ? only : undefined;
 }
 
 /** The moment the book tells of: its last entry, or the end of its day where the record ends before that. */
@@ -160,9 +215,11 @@ function fermentOf(
     pace: known,
     forecast,
     answered,
-    rate: surer(forecast, known),
+    rate: known !== undefined && isSlow(known) ? surer(known) : surer(forecast, known),
   };
 }
+
+const isSlow = ({ state }: Pace): boolean => state === 'stuck' || state === 'sluggish';
 
 /** A curve through many readings tells the rate better than two days do; through few it tells next to nothing. */
 function surer(
@@ -236,7 +293,7 @@ export const STALE_HOURS = 36;
 
 export function wantsLooking({ pace, answered }: ActiveFerment): boolean {
   if (pace === undefined) return false;
-  return (!answered && (pace.state === 'stuck' || pace.state === 'sluggish')) || isStale(pace);
+  return (!answered && isSlow(pace)) || isStale(pace);
 }
 
 const isStale = ({ state, hoursSince }: Pace): boolean => state !== 'finished' && hoursSince > STALE_HOURS;

@@ -4,25 +4,26 @@ import type { ReportContext } from './context.ts';
 import { dayOf, dayText, isoDay, timeText } from './dates.ts';
 import { doseText, volumeText, withUnit } from './figures.ts';
 import type { Link } from './links.ts';
+import { batchLink } from './materials.ts';
 import { nameList } from './names.ts';
 
 export interface AdditionRow {
   readonly day: string;
   readonly iso: string;
   readonly time: string;
-  readonly material: string;
+  readonly material: Link;
   readonly amount: string;
   readonly rate: string;
   readonly brings: string;
   readonly into: string;
   readonly by: string;
   /** The batch of the material, where the entry names it. */
-  readonly batch: string;
+  readonly batch: Link;
   readonly line: Link;
 }
 
 export interface AdditionTotal {
-  readonly material: string;
+  readonly material: Link;
   readonly direct: string;
   readonly carriedIn: string;
   readonly allergen: string;
@@ -45,7 +46,7 @@ export function additionsOf(
   const totals = (lot?.additions ?? []).map(({ material, direct, carriedIn, unit }) => {
     const facts = context.book.materials[material];
     return {
-      material: facts?.name ?? '',
+      material: context.links.material(material),
       direct: direct === 0 ? '' : amountText(direct, unit),
       carriedIn: carriedIn === 0 ? '' : amountText(carriedIn, unit),
       allergen: facts?.allergen ?? '',
@@ -106,14 +107,15 @@ function rowsOf(context: ReportContext, { event }: Happening, added: readonly Ad
       day: dayText(dayOf(event.minute)),
       iso: isoDay(dayOf(event.minute)),
       time: timeText(event.minute),
-      material: context.book.materials[material]?.name ?? '',
+      material: context.links.material(material),
       amount: amounts.join(', '),
       // Micrograms in microlitres: thousandfold is milligrams a litre.
       rate: micrograms === undefined || into <= 0 ? '' : rateText((micrograms * 1000) / into),
       brings: bringsText(parts, into),
       into: `${volumeText(into, context.settings)}${vessels === '' ? '' : ` in ${vessels}`}`,
       by: event.hands.join(', '),
-      batch: event.kind === 'add' ? (event.batch ?? '') : '',
+      batch:
+        event.kind === 'add' && event.batch !== undefined ? batchLink(context, material, event.batch) : { text: '' },
       line: context.links.line(event.place),
     };
   });

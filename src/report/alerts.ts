@@ -33,7 +33,7 @@ export interface AlertGroup {
   readonly further: Link | undefined;
 }
 
-/** Every source of alerts, in the order they are told; a group with nothing to say is left out. */
+/** Every source of alerts, in the order they are told: what one has to say is a group of its own, and nothing where there is nothing. */
 const SOURCES: readonly ((context: ReportContext) => AlertGroup | undefined)[] = [
   findingsGroup,
   fermentsGroup,
@@ -118,7 +118,8 @@ function fermentsGroup(context: ReportContext): AlertGroup | undefined {
 function paceWords({ state, why, hoursSince }: { state: string; why: string; hoursSince: number }): string {
   const slow = state === 'stuck' || state === 'sluggish';
   if (slow) return `${capital(state)}: ${why}.`;
-  return `Not read for ${Math.round(hoursSince)} hours, where ${STALE_HOURS} are long: ${why}.`;
+  const long = hoursSince < 72 ? `${Math.round(hoursSince)} hours` : `${Math.floor(hoursSince / 24)} days`;
+  return `Not read for ${long}, where ${STALE_HOURS} hours are long: ${why}.`;
 }
 
 function lineOf(context: ReportContext, place: { file: number; line: number } | undefined): Link | undefined {

@@ -4,7 +4,7 @@ import type { VesselId } from '../journal/events.ts';
 import type { BarrelStrip, Mark } from './charted.ts';
 import { type Figure, figureAt, happeningsOf, lotOf, type ReportContext, tintOf } from './context.ts';
 import { ageText, civil, dayOf, dayText, isoDay, MINUTES_A_DAY, shortDayText } from './dates.ts';
-import { namedMeasureText, volumeText } from './figures.ts';
+import { measureText, namedMeasureText, volumeText } from './figures.ts';
 import { counted, nameList } from './names.ts';
 import { cell, EMPTY, figures, type Sheet, type SheetCell, type SheetRow } from './sheet.ts';
 
@@ -89,6 +89,10 @@ const evaporatedFrom = ({ movements }: Happening, vessel: VesselId): number =>
     0,
   );
 
+/** Stays and marks a drawing has room for: the last ones. */
+const MOST_STAYS = 60;
+const MOST_MARKS = 80;
+
 /** The years of a barrel as its drawing shows them, from a minute on. */
 export function stripOf(context: ReportContext, { facts, fills, happenings }: VesselRecord, from: number): BarrelStrip {
   const until = (context.book.on + 1) * MINUTES_A_DAY;
@@ -109,13 +113,22 @@ export function stripOf(context: ReportContext, { facts, fills, happenings }: Ve
   const topped: Mark[] = [];
   const sulfur: Mark[] = [];
   for (const happening of happeningsOf(context, happenings)) {
-    const { event, sentence } = happening;
+    const { event } = happening;
     if (event.minute < from) continue;
-    const label = `${shortDayText(dayOf(event.minute))}: ${sentence}`;
+    const free = freeIn(event);
+    const label = dayText(dayOf(event.minute));
     if (tops(happening, facts.id)) topped.push({ minute: event.minute, label });
-    else if (freeIn(event) !== undefined) sulfur.push({ minute: event.minute, label });
+    else if (free !== undefined)
+      sulfur.push({ minute: event.minute, label: `${label}: ${measureText(free, context.settings)}` });
   }
-  return { title: `What lay in ${facts.name}`, from, until, stays, topped, sulfur };
+  return {
+    title: `What lay in ${facts.name}`,
+    from,
+    until,
+    stays: stays.slice(-MOST_STAYS),
+    topped: topped.slice(-MOST_MARKS),
+    sulfur: sulfur.slice(-MOST_MARKS),
+  };
 }
 
 /** The minute a barrel's own drawing begins: its first fill, or the first day of the book. */
@@ -160,9 +173,9 @@ export interface BarrelsModel {
 }
 
 /** Rows of one page, and of those how many with a drawing. */
-const MOST_ROWS = 150;
-const MOST_DRAWN = 60;
-const MOST_EMPTY = 150;
+const MOST_ROWS = 100;
+const MOST_DRAWN = 20;
+const MOST_EMPTY = 100;
 /** Drawings in a table share their time: the last two years. */
 const DRAWN_DAYS = 730;
 /** Every two to four weeks is what most advise (common practice, no source). */

@@ -17,6 +17,8 @@ export interface ChemistryModel {
   readonly had: SulfurHad | undefined;
   readonly malolactic: MalolacticModel | undefined;
   readonly malicSheet: Sheet | undefined;
+  /** The analytes its tables show. */
+  readonly analytes: readonly string[];
 }
 
 /** `undefined` where nothing of it was ever read, and no sulfur dioxide added. */
@@ -38,6 +40,10 @@ export function chemistryOf(
     had,
     malolactic,
     malicSheet: malolactic === undefined ? undefined : malicSheet(malolactic),
+    analytes: [
+      ...(sulfur === undefined ? [] : ['free SO2', 'total SO2']),
+      ...(malolactic === undefined ? [] : ['malic']),
+    ],
   };
 }
 

@@ -178,7 +178,7 @@ function sharesSections({ settings }: ReportContext, trail: Trail): SheetSection
   const exact = (volume: number): string => exactVolumeText(volume, settings);
   const joint: Sheet = {
     label: 'Sources',
-    caption: 'Every source by itself: shares rounded down, volumes as the book has them',
+    caption: 'Every source by itself: shares rounded down, volumes to the millilitre',
     columns: [
       { name: '' },
       { name: 'Block' },

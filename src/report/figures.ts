@@ -2,7 +2,7 @@
 import { findAnalyte } from '../../grammar/analytes.ts';
 import type { Bottles, Measure, Micrograms, Microlitres } from '../journal/events.ts';
 import type { Settings } from '../journal/register.ts';
-import { celsiusToFahrenheit, formatMass, formatYield, yieldOf } from '../trade/convert.ts';
+import { celsiusToFahrenheit, formatMass } from '../trade/convert.ts';
 import { formatScaled } from '../trade/decimal.ts';
 import { BOTTLE_FORMATS } from '../trade/formats.ts';
 import { formatVolume, volumeIn } from '../trade/volume.ts';
@@ -39,12 +39,6 @@ export function massText(mass: Micrograms, settings: Settings): string {
 /** An addition: grams, or kilograms from one on. */
 export function doseText(mass: Micrograms): string {
   return mass >= 1_000_000_000 ? formatMass(mass, 'kg') : formatMass(mass, 'g');
-}
-
-/** Wine or must from fruit. */
-export function yieldText(volume: Microlitres, fruit: Micrograms, settings: Settings): string | undefined {
-  const per = yieldOf(volume, fruit);
-  return per === undefined ? undefined : formatYield(per, settings.mass === 'lb' ? 'gal/short-ton' : 'L/t');
 }
 
 /** A share of a whole in per cent, to a tenth, rounded down: no share is made to look as if it reached a limit. */

@@ -1,8 +1,9 @@
 /** Fruit of a vintage: its weigh tags, what each block and grower gave, how it ripened, and what became of each lot of it. */
 import type { LotId, Micrograms, Microlitres } from '../journal/events.ts';
-import { type Figure, figureAt, happeningsOf, type ReportContext } from './context.ts';
+import { type Figure, figureAt, type ReportContext } from './context.ts';
 import { dayOf, isoDay, shortDayText, timeText } from './dates.ts';
-import { massText, namedMeasureText, volumeText } from './figures.ts';
+import { massText, volumeText } from './figures.ts';
+import { firstReadings } from './first-readings.ts';
 import {
   cropText,
   groundOf,
@@ -15,7 +16,6 @@ import {
 } from './fruit-loads.ts';
 import { outcomesByFruitLot, sumOutcomes } from './fruit-outcome.ts';
 import { counted } from './names.ts';
-import { readingsIn } from './readings.ts';
 import { type RipeningModel, ripeningOf, ripeningToCome } from './ripening.ts';
 import { cell, figures, type Sheet, type SheetCell, type SheetRow } from './sheet.ts';
 
@@ -227,7 +227,7 @@ function lotSheet(context: ReportContext, loads: readonly Load[]): Sheet {
         cell(mass(lot?.fruit.received), TAGS),
         cell(mass(lot?.fruit.sorted)),
         cell(mass(lot?.fruit.stems)),
-        figures(readAtReception(context, id)),
+        figures(firstReadings(context, id)),
         cell(volume(sum.made)),
         cell(volume(sum.free)),
         cell(volume(sum.press)),
@@ -254,23 +254,6 @@ function lotSheet(context: ReportContext, loads: readonly Load[]): Sheet {
     rows,
     sort: true,
   };
-}
-
-/** What a picking is judged by. */
-const AT_RECEPTION: ReadonlySet<string> = new Set(['brix', 'SG', 'oechsle', 'baume', 'plato', 'pH', 'TA', 'YAN']);
-
-/** The first figure of each of them, each with its line. */
-function readAtReception(context: ReportContext, lot: LotId): Figure[] {
-  const seen = new Set<string>();
-  const found: Figure[] = [];
-  for (const { event } of readingsIn(happeningsOf(context, context.book.lots[lot]?.happenings ?? []))) {
-    for (const measure of event.measures) {
-      if (!AT_RECEPTION.has(measure.analyte) || seen.has(measure.analyte)) continue;
-      seen.add(measure.analyte);
-      found.push(figureAt(context, namedMeasureText(measure, context.settings), event.place));
-    }
-  }
-  return found;
 }
 
 function tagSheet(context: ReportContext, loads: readonly Load[], all: number): Sheet {

@@ -21,7 +21,7 @@ export interface LineageModel {
 
 /** A flow of less than this share of what it flows into, and of what it comes from, is a topping: it stands in the table only. */
 const LEAST_SHARE = 0.005;
-const MOST_ROWS = 300;
+const MOST_ROWS = 200;
 
 interface Flow {
   readonly from: string;
@@ -94,6 +94,8 @@ const SHORT: Readonly<Record<string, string>> = {
   'lost otherwise': 'lost',
   'lost at dips': 'at dips',
   dispatched: 'sent',
+  'to other lots': 'others',
+  'to other vintages': 'others',
 };
 
 /** To the whole litre where there is little room, but nothing to nothing. */

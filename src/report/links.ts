@@ -62,7 +62,11 @@ export function linksOf(book: Book): Links {
     explanation: (code) => `help/${code}.html`,
     vintage: (year) => ({ text: String(year), href: `vintages/${year}.html` }),
     materialPages,
-    material: (material) => to(book.materials[material]?.name ?? 'a material', materialPages[material]),
+    material: (material) => {
+      const facts = book.materials[material];
+      // water is everywhere, and has no page
+      return to(facts?.name ?? 'a material', facts?.kind === 'water' ? undefined : materialPages[material]);
+    },
     bottling: (lot) => to(book.lots[lot]?.facts.name ?? 'a bottling', lotPages[lot]?.replace('lots/', 'bottled/')),
   };
 }

@@ -1,18 +1,21 @@
 /** The page of a lot: what it is, where it came from, what happened to it and where it went. */
 import type { LotRecord } from '../cellar/book.ts';
 import type { LotId } from '../journal/events.ts';
+import { mustYield } from '../trade/fruit-yield.ts';
 import { type ActiveFerment, activeFerments, drySoon, rateSaid, stateSaid } from './active-ferments.ts';
 import { type AdditionsModel, additionsOf } from './additions.ts';
 import { type CapModel, capWorkOf } from './cap-work.ts';
 import { CAUTIONS, type Caution, type CautionKey } from './cautions.ts';
-import { claimsLink } from './claims.ts';
 import { type ChemistryModel, chemistryOf } from './chemistry.ts';
+import { claimsLink } from './claims.ts';
 import { type CompositionModel, compositionOf } from './composition.ts';
 import { type Fact, type Figure, figureAt, happeningsOf, lotOf, type ReportContext } from './context.ts';
 import { ageText, dayOf, dayText } from './dates.ts';
 import { type FermentModel, fermentOf, isFermenting } from './ferment.ts';
-import { bottlesText, massText, volumeText, yieldText } from './figures.ts';
+import { bottlesText, massText, volumeText } from './figures.ts';
 import { mustOfFruit } from './fruit.ts';
+import { perTonneText, yieldTexts } from './fruit-loads.ts';
+import { outcomesByFruitLot, sumOutcomes } from './fruit-outcome.ts';
 import { familyOf, type LineageModel, lineageOf } from './lineage.ts';
 import type { Link } from './links.ts';
 import { lossesOf } from './losses.ts';
@@ -96,6 +99,7 @@ export interface LotModel {
   readonly composition: CompositionModel | undefined;
   readonly additions: AdditionsModel;
   readonly readings: ReadingTable;
+  readonly readingsCaption: string;
   readonly latest: readonly LatestReading[];
   readonly parents: readonly FlowRow[];
   readonly children: readonly FlowRow[];
@@ -125,7 +129,8 @@ export function lotModel(context: ReportContext, id: LotId): LotModel | undefine
   const runs = runsOf(context, lot);
   const composition = compositionOf(context, lot);
   const volumes = volumesOf(context, lot);
-  const readings = readingTable(context, happenings, ferment?.analytes);
+  const above = new Set([...(ferment?.analytes ?? []), ...(chemistry?.analytes ?? [])]);
+  const readings = readingTable(context, happenings, above);
   const notes = notesOf(context, happenings);
   const there: Readonly<Record<SectionId, boolean>> = {
     ferment: ferment !== undefined,
@@ -163,6 +168,7 @@ export function lotModel(context: ReportContext, id: LotId): LotModel | undefine
     composition,
     additions,
     readings,
+    readingsCaption: above.size === 0 ? 'Readings, the oldest first' : 'Readings beside those above, the oldest first',
     latest: latestReadings(context, happenings, 6, true),
     parents: flows(context, lot.parents),
     children: flows(context, lot.children),
@@ -244,8 +250,10 @@ function forecastSheet(
   { forecasts }: FermentModel,
   active: readonly ActiveFerment[],
 ): Sheet | undefined {
-  if (forecasts.length === 0) return undefined;
   const byName = new Map(active.map((ferment) => [ferment.vessel.facts.name, ferment]));
+  // A reading of a must that lies in several vessels foretells nothing of any of them.
+  const told = active.length > 1 ? forecasts.filter(({ name }) => byName.has(name)) : forecasts;
+  if (told.length === 0) return undefined;
   return {
     label: 'Forecasts',
     caption:
@@ -257,9 +265,8 @@ function forecastSheet(
       { name: 'Dry about' },
       { name: 'Remarks', kind: 'words' },
     ],
-    rows: forecasts.map(({ name, rate, dry, remarks }) => {
-      // A series may be that of the whole lot, which lies in no vessel of that name.
-      const ferment = byName.get(name);
+    rows: told.map(({ name, rate, dry, remarks }) => {
+      const ferment = byName.get(name) ?? (active.length === 1 ? active[0] : undefined);
       return {
         cells: [
           ferment === undefined ? cell(name) : figures([context.links.vessel(ferment.vessel.facts.id)]),
@@ -327,18 +334,20 @@ function factsOf(context: ReportContext, lot: LotRecord): Fact[] {
   if (fruit.waiting > 0) add('fruit waiting', { text: massText(fruit.waiting, settings), href: '#history' });
   const must = mustOfFruit(context, lot.facts.id);
   if (must > 0) {
-    const yielded = yieldText(must, fruit.used, settings);
-    const text = `${volumeText(must, settings)}${yielded === undefined ? '' : ` (${yielded})`}`;
+    const yielded = perTonneText(mustYield({ used: fruit.used, made: must }), settings);
+    const text = `${volumeText(must, settings)}${yielded === '' ? '' : ` (${yielded})`}`;
     // Juice pressed from its fruit may have taken other names.
     if (must === account.made) add('must', { text, href: '#volume' });
     else add('must of its fruit', { text, href: '#history' });
+    const { wine } = yieldTexts(sumOutcomes(outcomesByFruitLot(context.book).get(lot.facts.id) ?? []), settings);
+    if (wine !== '') add('wine yield', { text: wine, href: 'method.html#wine-yield' });
   }
   if (account.made > 0 && account.made !== must)
     add('must', { text: volumeText(account.made, settings), href: '#volume' });
   if (fruit.pomace > 0) add('pomace', { text: massText(fruit.pomace, settings), href: '#history' });
   if (lot.facts.bottling) {
     add('bottles filled', { text: bottlesText(lot.bottlesFilled), href: '#history' });
-    add('bottles on hand', { text: bottlesText(lot.bottles), href: '#history' });
+    add('bottles on hand', { text: bottlesText(lot.bottles), href: links.bottling(lot.facts.id).href ?? '#history' });
   } else {
     const most = lot.steps.reduce((high, { volume }) => Math.max(high, volume), 0);
     const first = lot.steps.find(({ volume }) => volume === most);

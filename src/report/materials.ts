@@ -1,5 +1,5 @@
 /** The materials: what came into the store, what was used of it, what should be there, and which wines had which batch. */
-import type { StoreAmount } from '../journal/events.ts';
+import type { MaterialId, StoreAmount } from '../journal/events.ts';
 import type { Brings, MaterialFacts } from '../journal/register.ts';
 import { type Batch, batchesOf, type Certainty } from './batch-trace.ts';
 import { CAUTIONS, type Caution } from './cautions.ts';
@@ -47,10 +47,9 @@ export function bringsText(brings: readonly Brings[]): string {
     .join(', ');
 }
 
-/** Materials worth a page: those declared, bought or used; water is everywhere. */
-export function shownMaterials(context: ReportContext): MaterialFacts[] {
-  const store = storeOf(context.book);
-  return context.book.materials.filter(({ id, kind }) => kind !== 'water' || (store.get(id)?.bought.length ?? 0) > 0);
+/** Materials that have a page. */
+export function shownMaterials({ book, links }: ReportContext): MaterialFacts[] {
+  return book.materials.filter(({ id }) => links.material(id).href !== undefined);
 }
 
 const whatIs = ({ kind, substance }: MaterialFacts): string =>
@@ -144,16 +143,28 @@ export interface BatchPage {
   readonly title: string;
 }
 
+const PAGES = new WeakMap<ReportContext, readonly BatchPage[]>();
+
 /** Where the page of each batch is. */
-export function batchPages({ book, links }: ReportContext): readonly BatchPage[] {
+export function batchPages(context: ReportContext): readonly BatchPage[] {
+  const known = PAGES.get(context);
+  if (known !== undefined) return known;
+  const { book, links } = context;
   const batches = batchesOf(book);
-  const names = batches.map(({ material, code }) => `${links.material(material).text} ${code}`);
-  const paths = slugs(names);
-  return batches.map((batch, index) => ({
+  const paths = slugs(batches.map(({ material, code }) => `${links.material(material).text} ${code}`));
+  const pages = batches.map((batch, index) => ({
     batch,
     path: `batches/${paths[index] ?? ''}.html`,
     title: `Batch ${batch.code} of ${links.material(batch.material).text}`,
   }));
+  PAGES.set(context, pages);
+  return pages;
+}
+
+/** A batch as a line names it, led to its page. */
+export function batchLink(context: ReportContext, material: MaterialId, code: string): Figure {
+  const page = batchPages(context).find(({ batch }) => batch.material === material && batch.code === code);
+  return page === undefined ? { text: code } : { text: code, href: page.path };
 }
 
 const winesText = ({ wines }: Batch): string => {
@@ -239,7 +250,7 @@ export function materialModel(context: ReportContext, facts: MaterialFacts): Mat
     store: record === undefined ? undefined : storeSheet(context, record),
     batches: batches.length === 0 ? undefined : batchSheet(context, batches, batches.length, true),
     byLot: record === undefined ? undefined : lotSheet(context, record.used),
-    uses: record === undefined || record.used.length === 0 ? undefined : useSheet(context, record.used),
+    uses: record === undefined || record.used.length === 0 ? undefined : useSheet(context, facts.id, record.used),
   };
 }
 
@@ -397,7 +408,7 @@ function nowText({ book, settings, links }: ReportContext, lot: number): string 
   return `went on into ${nameList(went, 5)}`;
 }
 
-function useSheet(context: ReportContext, used: readonly Used[]): Sheet {
+function useSheet(context: ReportContext, material: MaterialId, used: readonly Used[]): Sheet {
   const { book, links } = context;
   const shown = used.slice(-MOST_USES);
   const row = ({ happening, amount, lots, into, batch }: Used): SheetRow => {
@@ -413,7 +424,7 @@ function useSheet(context: ReportContext, used: readonly Used[]): Sheet {
               lots.map(({ lot }) => links.lot(lot)),
               into > 0 ? `${volumeText(into, context.settings)} in ${nameList(vessels, 4)}` : 'on the fruit',
             ),
-        cell(batch ?? ''),
+        figures(batch === undefined ? [] : [batchLink(context, material, batch)]),
         cell(event.hands.join(', ')),
         figures([links.line(event.place)]),
       ],
@@ -458,15 +469,15 @@ export function batchModel(context: ReportContext, batch: Batch, path: string, t
   const bought = (storeOf(book).get(batch.material)?.bought ?? []).filter((one) => one.batch === batch.code);
   const { named, only, maybe } = batch.lines;
   const told = [
-    named === 0 ? '' : `${counted(named, 'line')} ${named === 1 ? 'names' : 'name'} it`,
-    only === 0 ? '' : `${counted(only, 'line')} when no other had been bought`,
-    maybe === 0 ? '' : `${counted(maybe, 'line')} may have been of it or of another batch`,
+    named === 0 ? '' : `${counted(named, 'addition')} ${named === 1 ? 'names' : 'name'} it`,
+    only === 0 ? '' : `${counted(only, 'addition')} when no other batch had been bought`,
+    maybe === 0 ? '' : `${counted(maybe, 'addition')} of it or of another batch`,
   ].filter((text) => text !== '');
   return {
     path,
     title,
     material: links.material(batch.material),
-    lead: told.length === 0 ? 'Nothing was added of it yet.' : `Added by ${told.join('; ')}.`,
+    lead: told.length === 0 ? 'Nothing was added of it yet.' : `${told.join('; ')}.`,
     bought: bought.map((one) => ({
       text: `${dayText(dayOf(one.minute))}: ${[one.said, boughtText({ ...one, batch: undefined })].filter((text) => text !== '').join(' ')}`,
       line: links.line(one.place),

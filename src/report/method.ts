@@ -7,6 +7,7 @@ import { ADDITION_CALCULATIONS } from '../trade/calculations/additions.ts';
 import { ALCOHOL_CALCULATIONS } from '../trade/calculations/alcohol.ts';
 import { BLENDING_CALCULATIONS } from '../trade/calculations/blending.ts';
 import type { Calculation } from '../trade/calculations/calculation.ts';
+import { FERMENT_CALCULATIONS } from '../trade/calculations/ferment.ts';
 import { GAS_AND_HEAT_CALCULATIONS } from '../trade/calculations/gas-and-heat.ts';
 import { GAUGING_CALCULATIONS } from '../trade/calculations/gauging.ts';
 import { NUTRIENT_CALCULATIONS } from '../trade/calculations/nutrients.ts';
@@ -43,6 +44,7 @@ export interface MethodModel {
 const GROUPS: readonly (readonly [id: string, title: string, rows: readonly Calculation[]])[] = [
   ['sugar', 'Sugar and density', SUGAR_CALCULATIONS],
   ['alcohol', 'Alcohol and extract', ALCOHOL_CALCULATIONS],
+  ['ferment', 'Pace of a ferment', FERMENT_CALCULATIONS],
   ['sulfur-dioxide', 'Sulfur dioxide', SULFUR_DIOXIDE_CALCULATIONS],
   ['acid', 'Acids', ACID_CALCULATIONS],
   ['nutrients', 'Nutrients', NUTRIENT_CALCULATIONS],

@@ -100,7 +100,18 @@ function picksOf({ book }: ReportContext): Picks {
   return picks;
 }
 
-function blockReadings(context: ReportContext): BlockReading[] {
+const KNOWN = new WeakMap<ReportContext, readonly BlockReading[]>();
+
+/** All readings of blocks: most readings of a book are of wine. */
+function blockReadings(context: ReportContext): readonly BlockReading[] {
+  const known = KNOWN.get(context);
+  if (known !== undefined) return known;
+  const found = gather(context);
+  KNOWN.set(context, found);
+  return found;
+}
+
+function gather(context: ReportContext): BlockReading[] {
   return readingsIn(context.book.happenings).flatMap(({ event, minute }) =>
     event.targets.flatMap((target) =>
       target.kind === 'block'

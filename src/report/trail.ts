@@ -400,6 +400,9 @@ function untold(sources: readonly TrailSource[]): MissingLink[] {
   });
 }
 
+/** Less than a day and a half, of the whole wine, is no time in wood. */
+const LEAST_WOOD: Minute = 36 * 60;
+
 function woodOf(book: Book, lot: LotRecord): WoodTime[] {
   const playback = playbackOf(book);
   let wood: ReadonlyMap<string, Minute>;
@@ -416,7 +419,7 @@ function woodOf(book: Book, lot: LotRecord): WoodTime[] {
     wood = new Map([...sums].map(([key, sum]) => [key, whole === 0 ? 0 : sum / whole]));
   }
   return [...wood]
-    .filter(([, minutes]) => minutes >= 1)
+    .filter(([, minutes]) => minutes >= LEAST_WOOD)
     .sort(([a, x], [b, y]) => y - x || (a < b ? -1 : 1))
     .map(([key, minutes]) => ({ wood: key, minutes }));
 }

@@ -33,6 +33,8 @@ export interface VesselModel {
     readonly length: string;
   }[];
   readonly additions: AdditionsModel;
+  readonly earlierAdditions: number;
+  readonly earlierFills: number;
   readonly readings: ReadingTable;
   readonly days: readonly TimelineDay[];
   /** Days, and rows of readings, before those shown: the lots that were in it tell them. */
@@ -42,7 +44,10 @@ export interface VesselModel {
 
 /** A vessel outlives its lots by decades: its page shows the last of what was done and read. */
 const MOST_DAYS = 120;
-const MOST_READINGS = 150;
+const MOST_ENTRIES = 150;
+const MOST_READINGS = 100;
+const MOST_ADDITIONS = 100;
+const MOST_FILLS = 120;
 
 export function vesselModel(context: ReportContext, id: VesselId): VesselModel | undefined {
   const vessel = vesselOf(context, id);
@@ -50,6 +55,8 @@ export function vesselModel(context: ReportContext, id: VesselId): VesselModel |
   if (vessel === undefined || path === undefined) return undefined;
   const happenings = happeningsOf(context, vessel.happenings);
   const days = timelineOf(context, vessel.happenings);
+  const shown = lastDays(days);
+  const additions = additionsOf(context, happenings, (added) => added.vessel === id, undefined);
   const readings = readingTable(context, happenings);
   const fermenting = vessel.content.volume > 0 && isFermenting(context, vessel.lot);
   return {
@@ -62,18 +69,32 @@ export function vesselModel(context: ReportContext, id: VesselId): VesselModel |
     sulfurCaution: CAUTIONS['sulfur dioxide'],
     strip:
       isBarrel(vessel) && vessel.fills.length > 0 ? stripOf(context, vessel, firstFill(context, vessel)) : undefined,
-    fills: vessel.fills.map(({ lot, from, until }) => ({
+    earlierFills: Math.max(0, vessel.fills.length - MOST_FILLS),
+    fills: vessel.fills.slice(-MOST_FILLS).map(({ lot, from, until }) => ({
       lot: context.links.lot(lot),
       from: dayText(dayOf(from)),
       until: until === undefined ? 'still in it' : dayText(dayOf(until)),
       length: lengthText((until === undefined ? context.book.on : dayOf(until)) - dayOf(from)),
     })),
-    additions: additionsOf(context, happenings, (added) => added.vessel === id, undefined),
+    additions: { ...additions, rows: additions.rows.slice(-MOST_ADDITIONS) },
+    earlierAdditions: Math.max(0, additions.rows.length - MOST_ADDITIONS),
     readings: { columns: readings.columns, rows: readings.rows.slice(-MOST_READINGS) },
     earlierReadings: Math.max(0, readings.rows.length - MOST_READINGS),
-    days: days.slice(-MOST_DAYS),
-    earlierDays: Math.max(0, days.length - MOST_DAYS),
+    days: shown,
+    earlierDays: days.length - shown.length,
   };
+}
+
+/** As many of the last days as a page holds: so many days at most, so many entries on them, and the last day in any case. */
+function lastDays(days: readonly TimelineDay[]): readonly TimelineDay[] {
+  let entries = 0;
+  let from = days.length;
+  while (from > 0 && days.length - from < MOST_DAYS) {
+    entries += days[from - 1]?.entries.length ?? 0;
+    if (entries > MOST_ENTRIES && from < days.length) break;
+    from -= 1;
+  }
+  return days.slice(from);
 }
 
 function lengthText(days: number): string {

@@ -1,10 +1,11 @@
 /** The vintages, each at a glance and beside the others: fruit in, must, wine, bottled, lost, and what was read. */
 import type { LotRecord } from '../cellar/book.ts';
 import type { Microlitres } from '../journal/events.ts';
-import { type Fact, type Figure, figureAt, happeningsOf, lotOf, type ReportContext } from './context.ts';
+import { type Fact, type Figure, figureAt, lotOf, type ReportContext } from './context.ts';
 import { dayOf, dayText, isoDay, shortDayText } from './dates.ts';
 import { spanOf } from './ferments.ts';
 import { bottlesText, massText, namedMeasureText, shareText, volumeText } from './figures.ts';
+import { firstReadings } from './first-readings.ts';
 import { type Load, loadsByVintage, outcomeOf, yieldTexts } from './fruit-loads.ts';
 import {
   fruitOutcomes,
@@ -16,7 +17,6 @@ import {
 } from './fruit-outcome.ts';
 import { middleOf } from './median.ts';
 import { counted } from './names.ts';
-import { readingsIn } from './readings.ts';
 import { cell, EMPTY, figures, type Sheet, type SheetCell, type SheetRow } from './sheet.ts';
 import { stageWord } from './stages.ts';
 
@@ -312,9 +312,6 @@ function factsOf(context: ReportContext, page: VintagePage): Fact[] {
   return facts;
 }
 
-/** What tells a must apart, and the wine it became. */
-const AT_FIRST: ReadonlySet<string> = new Set(['brix', 'SG', 'oechsle', 'baume', 'plato', 'pH', 'TA', 'YAN']);
-
 function lotSheet(context: ReportContext, loads: readonly Load[]): Sheet {
   const { settings, book, links } = context;
   const outcomes = outcomesByFruitLot(book);
@@ -337,7 +334,7 @@ function lotSheet(context: ReportContext, loads: readonly Load[]): Sheet {
         figures([links.lot(id)]),
         cell([...new Set(own.map(({ origin }) => origin?.block ?? 'not told'))].join(', ')),
         cell(massText(netOf(own), settings)),
-        figures(firstReadings(context, lot)),
+        figures(firstReadings(context, id)),
         span === undefined
           ? EMPTY
           : { figures: [{ text: counted(dayOf(span.until) - dayOf(span.from), 'day') }, ...during] },
@@ -367,22 +364,13 @@ function lotSheet(context: ReportContext, loads: readonly Load[]): Sheet {
   };
 }
 
-function firstReadings(context: ReportContext, lot: LotRecord): Figure[] {
-  const seen = new Set<string>();
-  return readingsIn(happeningsOf(context, lot.happenings)).flatMap(({ event }) =>
-    event.measures.flatMap((measure) => {
-      if (!AT_FIRST.has(measure.analyte) || seen.has(measure.analyte)) return [];
-      seen.add(measure.analyte);
-      return [figureAt(context, namedMeasureText(measure, context.settings), event.place)];
-    }),
-  );
-}
-
 function warmestOf(context: ReportContext, lot: LotRecord): Figure[] {
-  const span = spanOf(lot);
+  const until = spanOf(lot)?.until ?? Number.POSITIVE_INFINITY;
   let warmest: { readonly value: number; readonly figure: Figure } | undefined;
-  for (const { event, minute } of readingsIn(happeningsOf(context, lot.happenings))) {
-    if (span !== undefined && minute > span.until) break;
+  for (const index of lot.happenings) {
+    const event = context.book.happenings[index]?.event;
+    if (event?.kind !== 'reading') continue;
+    if (event.minute > until) break;
     for (const measure of event.measures) {
       if (measure.analyte !== 'temp' || (warmest !== undefined && measure.value <= warmest.value)) continue;
       const words = namedMeasureText(measure, context.settings).replace(/^temp /u, '');

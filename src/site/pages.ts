@@ -12,7 +12,6 @@ import { findingsByLine, journalModel, journalsModel } from '../report/journal-p
 import { lineagePageModel, lineagePages } from '../report/lineage-pages.ts';
 import { historyModel, historyPath, lotModel } from '../report/lot.ts';
 import { lotsModel } from '../report/lots.ts';
-import { counted } from '../report/names.ts';
 import { type SearchIndex, searchModel } from '../report/search-index.ts';
 import type { Sheet } from '../report/sheet.ts';
 import { vesselModel } from '../report/vessel.ts';
@@ -72,44 +71,62 @@ export interface PageMakers {
   readonly index: SearchIndex;
 }
 
+/** What all pages have in common beside their menu: the name of the cellar, and the day they tell of. */
+export interface Surround {
+  readonly cellar: string;
+  readonly footer: string;
+}
+
+/** Kept short of all that changes with every line: a page stays as it is until something on it does. */
+export const surroundOf = ({ book }: ReportContext): Surround => ({
+  cellar: book.settings.name === '' ? 'The cellar book' : book.settings.name,
+  footer: `Told to ${fullDayText(book.on)}.`,
+});
+
 /** All pages, one after another, so that the caller may tell how far it is. */
 export function* sitePages(context: ReportContext, makers: PageMakers): Generator<SiteFile, void, undefined> {
-  const { book } = context;
-  const cellar = book.settings.name === '' ? 'The cellar book' : book.settings.name;
-  const footer =
-    `Told to ${fullDayText(book.on)} from ${counted(book.happenings.length, 'happening')} ` +
-    `in ${counted(book.files.length, 'file')} of the journal.`;
-  for (const planned of plan(context, makers)) {
+  const surround = surroundOf(context);
+  for (const planned of plannedPages(context, makers)) {
     const page = planned.model();
-    if (page === undefined) continue;
-    const to = linker(planned.path);
-    const link = ({ text, href }: Figure): string =>
-      href === undefined ? escapeText(text) : `<a href="${escapeText(to(href))}">${escapeText(text)}</a>`;
-    const data: PageData = {
-      page,
-      title: planned.title,
-      cellar,
-      footer,
-      path: planned.path,
-      template: planned.template,
-      menu: menuOf(planned.path),
-      to,
-      link,
-      sheet: (sheet) => sheetHtml(sheet, link),
-      asWritten: escapeAsWritten,
-      markdown: planned.markdown,
-      draw: drawings,
-    };
-    yield { path: planned.path, text: makers.render(planned.template, data) };
+    if (page !== undefined) yield { path: planned.path, text: pageText(planned, page, surround, makers.render) };
   }
+}
+
+/** A page as HTML: the same of the same template, path, title, model and surround. */
+export function pageText(
+  { template, path, title, markdown }: Planned,
+  page: object,
+  { cellar, footer }: Surround,
+  render: Render,
+): string {
+  const to = linker(path);
+  const link = ({ text, href }: Figure): string =>
+    href === undefined ? escapeText(text) : `<a href="${escapeText(to(href))}">${escapeText(text)}</a>`;
+  const data: PageData = {
+    page,
+    title,
+    cellar,
+    footer,
+    path,
+    template,
+    menu: menuOf(path),
+    to,
+    link,
+    sheet: (sheet) => sheetHtml(sheet, link),
+    asWritten: escapeAsWritten,
+    markdown,
+    draw: drawings,
+  };
+  return render(template, data);
 }
 
 /** How many pages `sitePages` will give at most. */
 export function pageCount(context: ReportContext, makers: PageMakers): number {
-  return [...plan(context, makers)].length;
+  return [...plannedPages(context, makers)].length;
 }
 
-function* plan(context: ReportContext, makers: PageMakers): Generator<Planned, void, undefined> {
+/** Every page that may be made, in the order of the site. */
+export function* plannedPages(context: ReportContext, makers: PageMakers): Generator<Planned, void, undefined> {
   const { book, links } = context;
   const { notes } = makers;
   const page = (

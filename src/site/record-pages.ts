@@ -27,7 +27,9 @@ export function* recordPages(context: ReportContext, page: Page): Generator<Plan
   }
   for (const lot of claimedLots(context)) {
     const { id, name } = lot.facts;
-    yield page('claims', claimsPath(context.links.lotPages[id] ?? ''), `Label of ${name}`, () => claimsModel(context, lot));
+    yield page('claims', claimsPath(context.links.lotPages[id] ?? ''), `Label of ${name}`, () =>
+      claimsModel(context, lot),
+    );
   }
   yield page('materials', 'materials.html', 'Materials', () => materialsModel(context));
   for (const facts of shownMaterials(context)) {

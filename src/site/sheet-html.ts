@@ -20,6 +20,8 @@ const LONG = 20;
 export function sheetHtml(sheet: Sheet, link: (figure: Figure) => string): string {
   const { columns } = sheet;
   const heads = columns.map((column) => {
+    // A column of marks whose rows name themselves has no name, and so no head.
+    if (column.name === '') return '<td></td>';
     const unit = column.unit === undefined ? '' : ` <span class="quiet">${escapeText(column.unit)}</span>`;
     // the head of a column of lines needs no smaller letters
     const kind = column.kind === 'number' ? ' class="number"' : '';

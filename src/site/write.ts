@@ -1,5 +1,5 @@
 /** Writes the site to its folder: only what changed, each file whole or not at all, and nothing outside the folder. */
-import { lstat, mkdir, open, readdir, readFile, rename, rm, rmdir } from 'node:fs/promises';
+import { lstat, mkdir, open, readdir, readFile, rename, rm, rmdir, writeFile } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
 import type { SiteFile } from './pages.ts';
 
@@ -68,6 +68,70 @@ export async function writeSite(files: readonly SiteFile[], out: string): Promis
   const finished = manifestText({ unfinished: false, files: paths });
   if ((await textOf(join(out, MANIFEST))) !== finished) await writeWhole(join(out, MANIFEST), finished);
   return { written: changed.length, unchanged: files.length - changed.length, removed: stale.length };
+}
+
+/**
+ * The folder of a site that is written to again and again. While it is open, the list in it says that work goes on, so
+ * that whoever comes after a crash knows what may be half there.
+ */
+export class SiteFolder {
+  private readonly out: string;
+  private listed: string;
+
+  private constructor(out: string, listed: string) {
+    this.out = out;
+    this.listed = listed;
+  }
+
+  /** Writes a whole site as `writeSite` does, and leaves the folder open. */
+  static async open(files: readonly SiteFile[], out: string): Promise<SiteFolder> {
+    await writeSite(files, out);
+    const folder = new SiteFolder(out, '');
+    await folder.list(files.map(({ path }) => path));
+    return folder;
+  }
+
+  /**
+   * Puts changed files in place, each whole, and takes away what is no more; `paths` are all of the site. Nothing waits
+   * for the disk to have it all: what a crash leaves behind, the next build mends.
+   *
+   * @throws SiteFolderError, and Error of the file system, as `writeSite`.
+   */
+  async update(changed: readonly SiteFile[], removed: readonly string[], paths: readonly string[]): Promise<void> {
+    const { out } = this;
+    for (const path of [...changed.map((file) => file.path), ...removed])
+      if (!OUR_PATH.test(path)) throw new SiteFolderError(`"${path}" is no path for a page`);
+    const folders = foldersOf(changed.map(({ path }) => path));
+    for (const folder of folders) await refuseLink(join(out, folder), folder);
+    await this.list(paths, removed);
+    for (const folder of folders) await mkdir(join(out, folder), { recursive: true });
+    await inTurns(changed, ({ path, text }) => putInPlace(join(out, path), text));
+    for (const path of removed) await rm(join(out, path), { force: true });
+    for (const folder of foldersOf(removed)) await rmdir(join(out, folder)).catch(() => undefined);
+    await this.list(paths);
+  }
+
+  /** The list says that the work is done. */
+  async close(): Promise<void> {
+    const list = await textOf(join(this.out, MANIFEST));
+    if (list === undefined) return;
+    await writeWhole(join(this.out, MANIFEST), manifestText({ unfinished: false, files: readManifest(list).files }));
+  }
+
+  private async list(paths: readonly string[], further: readonly string[] = []): Promise<void> {
+    const text = manifestText({ unfinished: true, files: [...new Set([...paths, ...further])].sort() });
+    if (text === this.listed) return;
+    await putInPlace(join(this.out, MANIFEST), text);
+    this.listed = text;
+  }
+}
+
+/** Under a passing name, then in place. */
+async function putInPlace(path: string, text: string): Promise<void> {
+  const passing = path + PASSING;
+  await rm(passing, { force: true });
+  await writeFile(passing, text, { encoding: 'utf8', flag: 'wx' });
+  await rename(passing, path);
 }
 
 function foldersOf(paths: readonly string[]): string[] {

@@ -29,6 +29,18 @@ globalThis.inPage = {
     return trap;
   },
 
+  /** How long the page is busy when the search is given these words, in milliseconds, so many times. */
+  typing(words, times) {
+    const input = document.querySelector('.finder input');
+    return Array.from({ length: times }, () => {
+      const start = performance.now();
+      input.value = words;
+      input.dispatchEvent(new Event('input'));
+      document.body.getBoundingClientRect();
+      return performance.now() - start;
+    });
+  },
+
   /** Uses the page as a reader might: opens, hovers, sorts, and goes through the charts. */
   use() {
     for (const details of document.querySelectorAll('details')) details.open = true;
@@ -132,7 +144,8 @@ globalThis.inPage = {
       // Links of notes go where their writer wanted; all others are the site's own.
       links: [...document.querySelectorAll('a[href]')]
         .filter((a) => a.closest('.text:not(.help)') === null)
-        .map((a) => a.href),
+        // Those within drawings tell theirs in another way.
+        .map((a) => new URL(a.getAttribute('href'), document.baseURI).href),
       styled: getComputedStyle(document.body).maxWidth !== 'none',
       language: document.documentElement.lang,
       named: [...document.querySelectorAll('svg[role=img]')].every(

@@ -1,6 +1,7 @@
-/** Serves a site's files from memory on the loopback address, the way any plain host would. */
+/** Serves a site's files from memory on the loopback address, the way any plain host would: compressed for who can take it. */
 import { createServer } from 'node:http';
 import type { AddressInfo } from 'node:net';
+import { gzipSync } from 'node:zlib';
 import type { SiteFile } from '../../src/site/pages.ts';
 
 const TYPES: Readonly<Record<string, string>> = {
@@ -24,7 +25,10 @@ export async function serve(files: readonly SiteFile[]): Promise<Served> {
       response.writeHead(404).end();
       return;
     }
-    response.writeHead(200, { 'content-type': TYPES[path.slice(path.lastIndexOf('.') + 1)] ?? 'text/plain' }).end(text);
+    const type = TYPES[path.slice(path.lastIndexOf('.') + 1)] ?? 'text/plain';
+    if (/\bgzip\b/u.test(String(request.headers['accept-encoding']))) {
+      response.writeHead(200, { 'content-type': type, 'content-encoding': 'gzip' }).end(gzipSync(text));
+    } else response.writeHead(200, { 'content-type': type }).end(text);
   });
   await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', resolve));
   const { port } = server.address() as AddressInfo;

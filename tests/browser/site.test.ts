@@ -53,9 +53,9 @@ describe.skipIf(BROWSER === undefined)('the demo’s site in a browser', () => {
       await page.goto(urlOf(path));
       return page.evaluate<string[]>(`inPage.hrefs(${JSON.stringify(selector)})`);
     };
-    const lots = await hrefs('lots.html', 'tbody a');
-    const vessels = await hrefs('vessels.html', 'tbody th a');
-    const journal = await hrefs('journal.html', 'main li a');
+    const lots = await hrefs('lots.html', 'main a[href^="lots/"]');
+    const vessels = await hrefs('vessels.html', 'main a[href^="vessels/"]');
+    const journal = await hrefs('journal.html', 'main a[href^="journal/"]');
     await page.context().close();
     return [
       'index.html',
@@ -134,7 +134,7 @@ describe.skipIf(BROWSER === undefined)('the demo’s site in a browser', () => {
     await page.keyboard.press('Enter');
     expect(await page.evaluate('inPage.focused()')).toBe('main');
     await page.goto(urlOf('journal.html'));
-    await page.click('main li a');
+    await page.click('main a[href^="journal/"]');
     await page.goto(`${page.url()}#L3`);
     expect(await page.evaluate('inPage.background("L3")')).not.toBe(await page.evaluate('inPage.background("L4")'));
     await page.context().close();

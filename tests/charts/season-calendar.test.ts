@@ -34,6 +34,23 @@ describe('the calendar of a season', () => {
     expect([...new Set(marks.map(([, , height]) => height))].map(Number)).toEqual([4, 6, 8.5, 11]);
   });
 
+  test('of very many days the marks of a row are drawn together, where they stood apart', () => {
+    const rows = Array.from({ length: 8 }, (_, row) => ({
+      name: `work ${row}`,
+      days: Array.from({ length: 250 }, (_, day) => ({ day: FIRST_DAY + day, count: 1 + ((day * 7 + row) % 12) })),
+    }));
+    const many = { ...calendar(300), rows };
+    for (const frame of FRAMES) {
+      const svg = seasonCalendar(many, frame);
+      expectGoodSvg(svg);
+      expect(svg).not.toContain('× work');
+      // A mark for each, in the four steps of its height.
+      const marks = [...svg.matchAll(/M[\d.]+,[\d.]+v-(4|6|8\.5|11)h/gu)];
+      expect(marks.length).toBe(8 * 250);
+      expect(svg.length).toBeLessThan(100_000);
+    }
+  });
+
   test('months without work are told in one line, and days outside the season are not drawn', () => {
     const days = [-300, 0, 900, 2000].map((day) => ({ day: FIRST_DAY + day, count: 1 }));
     const svg = seasonCalendar(

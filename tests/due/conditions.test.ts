@@ -79,8 +79,8 @@ describe('conditions', () => {
     expect(afterEachDay('  due taste 3 a day while brix above 5\n  due taste 4 a day\n  due taste 2 a day\n')).toBe(
       '3 3 3 2 3 2',
     );
-    expect(afterEachDay('  due taste 3 a day while brix above 5\n  due taste 4 a day while temp above 21 C\n')).toEqual(
-      ['3', '4', '4', '4', '4', 'none'],
+    expect(afterEachDay('  due taste 3 a day while brix above 5\n  due taste 4 a day while temp above 21 C\n')).toBe(
+      '3 4 4 4 4 none',
     );
   });
 

@@ -87,6 +87,8 @@ export class Client {
       stdio: ['pipe', 'pipe', 'inherit'],
     });
     this.child.stdout?.on('data', (chunk: Buffer) => this.read(chunk));
+    // a server that was ended may still be spoken to
+    this.child.stdin?.on('error', () => {});
     this.child.on('exit', (code) => {
       this.exit = code;
       for (const { reject } of this.waiting.values()) reject(new Error(`the server ended with ${code}`));

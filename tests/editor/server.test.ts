@@ -80,7 +80,8 @@ describe('life', () => {
     const early = one.request('textDocument/hover', one.at('a.cellar', { line: 0, character: 0 }));
     await expect(early).rejects.toThrow(Refused);
     await one.initialize();
-    await expect(one.request('textDocument/hover', { textDocument: 12 })).rejects.toThrow();
+    expect(await one.request('textDocument/hover', { textDocument: 12 })).toBeNull();
+    await expect(one.request('textDocument/hover', {})).rejects.toThrow(Refused);
     await expect(one.request('no/such/method')).rejects.toMatchObject({ code: -32601 });
     one.notify('textDocument/didChange', { textDocument: { uri: 'nonsense', version: 3 }, contentChanges: [{}] });
     one.notify('$/unheard-of', {});
@@ -120,22 +121,47 @@ const fromCheck = (files: readonly { path: string; text: string }[], file: numbe
     }));
 
 describe('findings as one types', () => {
-  test('of files that are not open as well, and every mistake of the corpus as check tells it', async () => {
-    const one = start({ 'a.cellar': '# nothing yet\n' });
-    await one.initialize();
-    one.open('a.cellar', '# nothing yet\n');
-    let tried = 0;
-    for (const { files, name } of cases('bad')) {
-      const [only, more] = files;
-      // what an editor opens has one kind of line break to count by, and is text
-      if (only === undefined || more !== undefined || /\r(?!\n)|\u0000/.test(only.text)) continue;
-      const text = only.text.replace(/^\ufeff/, '');
-      const version = one.put('a.cellar', text);
-      const said = fromDiagnostics(await one.findings('a.cellar', version));
-      expect(said, name).toEqual(fromCheck([{ path: 'a.cellar', text }], 0));
-      tried++;
+  test('of every journal of the corpus as check tells it, open or not', async () => {
+    // what an editor opens has one kind of line break to count by
+    const all = cases('bad').filter(({ files }) => files.every(({ text }) => !/\r(?!\n)/.test(text)));
+    const folders = all.map(({ name }) => name.replaceAll('/', '-'));
+    const one = start(
+      Object.fromEntries(
+        all.flatMap(({ files }, i) => files.map(({ path, text }) => [`${folders[i]}/${path}`, text] as const)),
+      ),
+    );
+    await one.initialize({ folders });
+    const opened = all.filter((_, i) => i % 3 === 0);
+    for (const { files } of opened) {
+      const folder = folders[all.findIndex((other) => other.files === files)];
+      for (const { path, text } of files) one.open(`${folder}/${path}`, text.replace(/^\ufeff/, ''));
     }
-    expect(tried).toBeGreaterThan(60);
+    let told = 0;
+    for (const [i, { files, name }] of all.entries()) {
+      const texts = files.map(({ path, text }) => ({ path, text: text.replace(/^\ufeff/, '') }));
+      for (const [file, { path }] of texts.entries()) {
+        const expected = fromCheck(texts, file);
+        const at = `${folders[i]}/${path}`;
+        const said = (): readonly Diagnostic[] => one.lastOf(at)?.diagnostics ?? [];
+        await one.until(() => expected.length === 0 || said().length > 0);
+        expect(fromDiagnostics(said()), name).toEqual(expected);
+        told += expected.length;
+      }
+    }
+    expect(told).toBeGreaterThan(100);
+  });
+
+  test('of whatever is typed over a buffer', async () => {
+    const one = await opened();
+    for (const { files, name } of cases('bad').filter((_, i) => i % 12 === 0)) {
+      const [only, more] = files;
+      if (only === undefined || more !== undefined) continue;
+      const text = only.text.replace(/^\ufeff/, '').replaceAll('\r', '');
+      const version = one.put('a.cellar', text);
+      expect(fromDiagnostics(await one.findings('a.cellar', version)), name).toEqual(
+        fromCheck([{ path: 'a.cellar', text }], 0),
+      );
+    }
   });
 
   test('of a closed file, with the line that is the cause', async () => {

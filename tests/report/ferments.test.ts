@@ -80,6 +80,32 @@ test('must nobody has read says so, and how it is written', () => {
   expect(b2?.remarks[0]?.map((span) => span.text).join('')).toContain('reading B2 brix 22.4');
 });
 
+describe('a ferment goes on', () => {
+  const rows = (more: string) => fermentsModel(contextFor(`${fermentingText()}\n${more}`)).rows;
+
+  test('under the name its wine is given where it lies', () => {
+    const row = rows('2026-09-25\n08:00 set-apart B3 as LS-slow\n09:00 reading B3 brix 12.0\n').find(
+      ({ vessel }) => vessel.text === 'B3',
+    );
+    expect([row?.lot.text, row?.state]).toEqual(['LS-slow', 'stuck']);
+  });
+
+  test('in the vessel it is moved to, and so does its forecast', () => {
+    const row = rows('2026-09-24\n20:00 transfer B2 430 L to T1\n2026-09-25\n07:00 reading T1 brix 9.9\n').find(
+      ({ vessel }) => vessel.text === 'T1',
+    );
+    expect([row?.state, row?.sugar.text]).toEqual(['moving', '9.9\u00A0°Bx']);
+    expect(row?.dry).toMatch(/^\d+ Oct \(/u);
+  });
+
+  test('but not where two came together', () => {
+    const row = rows('2026-09-24\n20:00 transfer B1 430 L, B2 430 L to T1\n2026-09-25\n07:00 reading T1 brix 5.6\n').find(
+      ({ vessel }) => vessel.text === 'T1',
+    );
+    expect([row?.state, row?.dry]).toEqual(['read once', 'no day named']);
+  });
+});
+
 test('white juice has no cap, and none is missed', () => {
   const context = contextFor(`vessel T1 tank 1200 L
 block barn-4 Roussanne

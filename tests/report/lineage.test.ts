@@ -68,7 +68,7 @@ test('a family is what a lot came from and became, and not its siblings', () => 
   expect([...familyOf(context, idOf('LS-free'))].sort()).toEqual([idOf('LS'), idOf('LS-free'), idOf('26LS')]);
   const { chart } = present(lineageOf(context, familyOf(context, idOf('LS-p1')), 'LS-p1', 'other lots'));
   expect(chart.nodes.map(({ name }) => name)).toEqual(['ledge-2', 'LS', 'LS-p1']);
-  expect(chart.losses.map(({ text }) => text)).toContain('to other lots 800 L');
+  expect(chart.losses.map(({ text }) => text)).toContain('others 800 L');
 });
 
 test('a topping too small to be seen stands in the table, and the drawing says so', () => {

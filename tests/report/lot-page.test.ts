@@ -131,7 +131,7 @@ test('free run stands against press run on the pages of both and of their must',
 
 test('an addition says by whom and of which batch', () => {
   const { rows } = lot('LS', contextFor(fermentingText())).additions;
-  expect(rows.find(({ material }) => material === 'kms')).toMatchObject({ by: 'ana', batch: '0417' });
+  expect(rows.find(({ material }) => material.text === 'kms')).toMatchObject({ by: 'ana', batch: { text: '0417' } });
 });
 
 test('what was tasted and noted is gathered, the newest first', () => {

@@ -145,7 +145,7 @@ test('each batch has a page, with its purchase and its wines', () => {
   const { batch, path, title } = present(pages[0]);
   const model = batchModel(context, batch, path, title);
   expect(model.lead).toBe(
-    'Added by 1 line names it; 1 line when no other had been bought; 1 line may have been of it or of another batch.',
+    '1 addition names it; 1 addition when no other batch had been bought; 1 addition of it or of another batch.',
   );
   expect(model.bought[0]?.text).toBe('1 Sep 2026: 5 kg from dry goods, keeps until 31 Jan 2028');
   expect(columnOf(model.wines, 'What the wine is now')).toContain('700 × 750 mL on hand');

@@ -21,7 +21,7 @@ export interface DayDifference {
 }
 
 /** A change of what is held, and the day it holds from. */
-interface Since {
+export interface Since {
   readonly day: DayNumber;
   readonly held: Held;
 }
@@ -33,8 +33,8 @@ function lastOfDays(steps: readonly Since[]): Since[] {
   return steps.filter(({ day }, i) => steps[i + 1]?.day !== day);
 }
 
-function lotSteps(lot: LotRecord | undefined): Since[] {
-  if (lot === undefined) return [];
+/** What a lot came to at the end of each day on which that changed. */
+export function lotSteps(lot: LotRecord): Since[] {
   const moments = [
     ...lot.steps.map(({ minute, volume, happening }) => ({ minute, happening, volume })),
     ...lot.stages.map(({ minute, stage, happening }) => ({ minute, happening, stage })),
@@ -91,7 +91,7 @@ export function vesselSteps(book: Book): Since[][] {
 const same = (a: Held, b: Held): boolean => a.volume === b.volume && a.stage === b.stage && a.lot === b.lot;
 
 /** The days whose ends differ, of those on which either side changed. */
-function differences(before: readonly Since[], after: readonly Since[]): DayDifference[] {
+export function differences(before: readonly Since[], after: readonly Since[]): DayDifference[] {
   const found: DayDifference[] = [];
   let [i, j] = [0, 0];
   let [one, other] = [NOTHING, NOTHING];
@@ -106,7 +106,7 @@ function differences(before: readonly Since[], after: readonly Since[]): DayDiff
 
 /** The days on which a lot's volume or stage differs. */
 export const lotDays = ({ before, after }: Twin<LotRecord>): DayDifference[] =>
-  differences(lotSteps(before), lotSteps(after));
+  differences(before === undefined ? [] : lotSteps(before), after === undefined ? [] : lotSteps(after));
 
 /** The days on which what lies in a vessel differs; lots are told apart by the names they have in the newer book. */
 export function vesselDays(

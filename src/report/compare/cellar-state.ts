@@ -158,22 +158,25 @@ function differing<S, M extends string>(
   return names.filter((matter) => !same(saying(before, matter), saying(after, matter)));
 }
 
+/** Where there is nothing there is no difference to a lot that is not there. */
+const orNull = <T>(list: readonly T[]): readonly T[] | null => (list.length === 0 ? null : list);
+
 const LOT_MATTERS: Readonly<Record<LotMatter, (lot: LotState) => unknown>> = {
-  volume: ({ volume, estimated }) => [volume, estimated],
+  volume: ({ volume, estimated }) => (volume === 0 ? null : [volume, estimated]),
   stage: ({ stage }) => stage,
-  composition: ({ composition }) => composition,
-  where: ({ vessels }) => vessels,
-  bottles: ({ bottles }) => bottles,
-  fruit: ({ fruitReceived, fruitWaiting }) => [fruitReceived, fruitWaiting],
-  additions: ({ additions }) => additions,
-  account: ({ account }) => account,
+  composition: ({ composition }) => orNull(composition),
+  where: ({ vessels }) => orNull(vessels),
+  bottles: ({ bottles }) => orNull(bottles.filter(({ count }) => count > 0)),
+  fruit: ({ fruitReceived, fruitWaiting }) => (fruitReceived === 0 ? null : [fruitReceived, fruitWaiting]),
+  additions: ({ additions }) => orNull(additions),
+  account: ({ account }) => orNull(Object.entries(account).filter(([, volume]) => volume !== 0)),
 };
 
 /** A vessel that is there for the first time, and empty, differs in its capacity alone. */
 const VESSEL_MATTERS: Readonly<Record<VesselMatter, (vessel: VesselState) => unknown>> = {
   volume: ({ volume, estimated }) => (volume === 0 ? null : [volume, estimated]),
   lot: ({ lot }) => lot ?? null,
-  composition: ({ composition }) => (composition.length === 0 ? null : composition),
+  composition: ({ composition }) => orNull(composition),
   doubt: ({ doubtful }) => doubtful || null,
   retired: ({ retired }) => retired || null,
   capacity: ({ capacity }) => capacity,

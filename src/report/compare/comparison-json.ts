@@ -65,7 +65,7 @@ const heldJson = ({ volume, stage, lot }: Held) => ({
   ...(lot === undefined ? {} : { lot }),
 });
 
-const daysJson = (days: readonly DayDifference[]) =>
+export const daysJson = (days: readonly DayDifference[]) =>
   days.map(({ day, before, after }) => ({ day: formatDate(day), before: heldJson(before), after: heldJson(after) }));
 
 const touchedJson = ({ name, changes, firstDay, days }: Touched) => ({
@@ -86,7 +86,7 @@ const partJson = ({ block, variety, vintage, region, grower, estate, run, volume
   litres: litres(volume),
 });
 
-const UNITS = { 'µg': { unit: 'g', by: 1e6 }, 'µL': { unit: 'mL', by: 1e3 }, pieces: { unit: 'pieces', by: 1 } } as const;
+const UNITS = { µg: { unit: 'g', by: 1e6 }, µL: { unit: 'mL', by: 1e3 }, pieces: { unit: 'pieces', by: 1 } } as const;
 
 const additionJson = ({ material, unit, amount }: AddedState) => ({
   material,

@@ -2,6 +2,7 @@
 import { fold } from '../../../grammar/words.ts';
 import type { Book, LotRecord, LotStage } from '../../cellar/book.ts';
 import type { DayNumber, Microlitres } from '../../journal/events.ts';
+import { type DayDifference, differences, lotSteps, type Since } from './by-day.ts';
 import type { ClassedChange, Commit, CommitChanges } from './commits.ts';
 import type { LineChange } from './entry-changes.ts';
 import type { JournalEntry } from './journal-entries.ts';
@@ -16,6 +17,8 @@ export interface LotSeen {
   readonly on: DayNumber;
   /** The line that names it first: path and number. */
   readonly begun: { readonly path: string; readonly line: number };
+  /** What it came to at the end of each day on which that changed. */
+  readonly steps: readonly Since[];
   /** Every line that touches it, as `lineKey` writes them. */
   readonly lines: ReadonlySet<string>;
 }
@@ -48,6 +51,7 @@ export function seenIn(book: Book, lot: LotRecord): LotSeen {
     estimated: lot.estimated,
     on: book.on,
     begun: { path: path(place.file), line: place.line },
+    steps: lotSteps(lot),
     lines,
   };
 }
@@ -61,6 +65,8 @@ export interface LotStep {
   /** What the first parent had, and what there is now; undefined where there is no such lot. */
   readonly before: LotSeen | undefined;
   readonly after: LotSeen | undefined;
+  /** The days whose ends differ, of those on which either changed. */
+  readonly days: readonly DayDifference[];
 }
 
 const onSide = (
@@ -101,12 +107,10 @@ export function lotStep(
   after: LotSeen | undefined,
 ): LotStep | undefined {
   const changes = made.changes.filter((change) => touches(change, before, after));
-  const same =
-    before?.volume === after?.volume &&
-    before?.stage === after?.stage &&
-    (before === undefined) === (after === undefined);
+  const days = differences(before?.steps ?? [], after?.steps ?? []);
+  const same = days.length === 0 && before?.stage === after?.stage && (before === undefined) === (after === undefined);
   if (changes.length === 0 && same && !(made.unseen && after !== undefined)) return undefined;
-  return { commit: made.commit, unseen: made.unseen, changes, before, after };
+  return { commit: made.commit, unseen: made.unseen, changes, before, after, days };
 }
 
 /**
