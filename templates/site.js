@@ -101,9 +101,22 @@
       return ages.reduce((sum, [, count, unit = '']) => sum + Number(count) * (UNITS.get(unit) ?? 1), 0);
     }
     if (!figure) return Number.NaN;
+    // Bottles count by what they hold, beside wine that is in none.
+    const bottles = [...text.matchAll(/([\d\s]+) × ([\d.]+)\s(mL|L)/g)];
+    if (bottles.length > 0) {
+      return bottles.reduce(
+        (sum, [, count = '', size, unit = '']) => sum + numberOf(count) * Number(size) * (UNITS.get(unit) ?? 1),
+        0,
+      );
+    }
     const [, number, unit = ''] = /^[~<>]?\s*([-−]?[\d\s]*\.?\d+)\s*([a-zA-Z]*)/.exec(text) ?? [];
     if (number === undefined) return Number.NaN;
-    return Number(number.replace(/\s/g, '').replace('−', '-')) * (UNITS.get(unit) ?? 1);
+    return numberOf(number) * (UNITS.get(unit) ?? 1);
+  }
+
+  /** A figure with a true minus, and blanks between its thousands. */
+  function numberOf(/** @type {string} */ text) {
+    return Number(text.replace(/\s/g, '').replace('−', '-'));
   }
 
   /**
@@ -342,9 +355,14 @@
     );
   }
 
-  /** The tables in a chart's section. */
+  /** The tables between a chart and the next; where there are none, for charts stand side by side, all of its section. */
   function tablesBy(/** @type {HTMLElement} */ figure) {
-    return [...(figure.closest('section')?.querySelectorAll('table') ?? [])];
+    const parts = [...(figure.closest('section')?.querySelectorAll('figure, table') ?? [])];
+    const behind = parts.slice(parts.indexOf(figure) + 1);
+    const next = behind.findIndex((part) => part.localName === 'figure');
+    const tables = (/** @type {Element[]} */ among) => among.filter((part) => part instanceof HTMLTableElement);
+    const own = tables(next < 0 ? behind : behind.slice(0, next));
+    return own.length > 0 ? own : tables(parts);
   }
 
   /**

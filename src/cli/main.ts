@@ -32,8 +32,10 @@ const YEAR = (text: string): number => {
 
 const WELCOME = `Ullage keeps the cellar book of a winery in plain text.
 
+  ullage new FOLDER                 starts a journal, with comments that teach
   ullage check FOLDER               reads the journal in FOLDER and says what does not add up
   ullage build FOLDER --out SITE    renders lot histories and charts; open SITE/index.html
+  ullage watch FOLDER               shows the site while you write
   ullage export FOLDER              prints everything the journal comes to, as JSON
   ullage due FOLDER                 lists the work that is due by the journal's plans
   ullage reckon                     works out doses, alcohol, sulfur dioxide, blends and more

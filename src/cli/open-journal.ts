@@ -1,7 +1,8 @@
 /** A journal that somebody is writing in: its files on the disk with what is open in an editor over them. */
 import { Study } from '../editor/study.ts';
-import type { SourceFile } from '../journal/files.ts';
+import { readBlock, type SourceFile } from '../journal/files.ts';
 import type { Finding } from '../journal/findings.ts';
+import { KeptLines } from '../journal/kept-lines.ts';
 import { allFindings, byBytes, type ReadFolder, readFolder } from './journal-files.ts';
 
 /** A text that is open in an editor, under the address and the version the editor gave it. */
@@ -18,6 +19,12 @@ export class OpenJournal {
   /** By path. */
   readonly buffers = new Map<string, Buffered>();
   private disk: ReadFolder;
+  private readonly lines = new KeptLines();
+  /** What is open is read again and again, and kept as it was read; the rest is not. */
+  private readonly read: typeof readBlock = (files, block, report) =>
+    this.buffers.has(files[block.file]?.path ?? '')
+      ? this.lines.read(files, block, report)
+      : readBlock(files, block, report);
   private study: Study | undefined;
   private told: { readonly study: Study; readonly findings: readonly Finding[] } | undefined;
   /** The files have changed since they were last taken up. */
@@ -59,7 +66,7 @@ export class OpenJournal {
   current(): Study {
     if (this.study !== undefined && !this.changed) return this.study;
     this.changed = false;
-    this.study = new Study(this.files(), this.study);
+    this.study = new Study(this.files(), this.study, undefined, { read: this.read });
     return this.study;
   }
 

@@ -11,6 +11,7 @@ import { happeningsOf, lotOf, type ReportContext } from './context.ts';
 import { dayOf, MINUTES_A_DAY, shortDayText } from './dates.ts';
 import { isFermenting } from './ferment.ts';
 import { forecastsOf, NEAR_DRY, type VesselForecast } from './forecast.ts';
+import { Known } from './known.ts';
 import { type ReadingTaken, readingsIn } from './readings.ts';
 
 /** A figure that was read, and the line it stands in. */
@@ -59,7 +60,7 @@ const isScale = (analyte: string): analyte is DensityScale & SugarScaleKey =>
 /** A white must below this ferments cool: it is slow by intent (common practice, no source). */
 const COOL_CELSIUS = 16;
 
-const KNOWN = new WeakMap<ReportContext, readonly ActiveFerment[]>();
+const KNOWN = new Known<ReportContext, readonly ActiveFerment[]>(activeFerments);
 
 /** Every vessel whose wine ferments or is about to; those that want looking at first, then the one that is dry last. */
 export function activeFerments(context: ReportContext): readonly ActiveFerment[] {
@@ -289,7 +290,7 @@ export function drySoon(ferment: ActiveFerment): string {
 }
 
 /** Ferments somebody should look at: they stand, they crawl, or nobody has read them for so many hours. */
-export const STALE_HOURS = 36;
+const STALE_HOURS = 36;
 
 export function wantsLooking({ pace, answered }: ActiveFerment): boolean {
   if (pace === undefined) return false;

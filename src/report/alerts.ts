@@ -4,7 +4,7 @@ import type { VesselRecord } from '../cellar/book.ts';
 import type { Finding } from '../journal/findings.ts';
 import { molecularMethod } from '../journal/house-methods.ts';
 import { SULFUR_DIOXIDE_METHOD_NAMES } from '../trade/sulfur-dioxide.ts';
-import { activeFerments, STALE_HOURS, wantsLooking } from './active-ferments.ts';
+import { activeFerments, wantsLooking } from './active-ferments.ts';
 import { happeningsOf, lotOf, type ReportContext } from './context.ts';
 import { dayOf, shortDayText } from './dates.ts';
 import { percentText } from './figures.ts';
@@ -119,7 +119,7 @@ function paceWords({ state, why, hoursSince }: { state: string; why: string; hou
   const slow = state === 'stuck' || state === 'sluggish';
   if (slow) return `${capital(state)}: ${why}.`;
   const long = hoursSince < 72 ? `${Math.round(hoursSince)} hours` : `${Math.floor(hoursSince / 24)} days`;
-  return `Not read for ${long}, where ${STALE_HOURS} hours are long: ${why}.`;
+  return `Not read for ${long}: ${why.replace(/; last read .*$/u, '')}.`;
 }
 
 function lineOf(context: ReportContext, place: { file: number; line: number } | undefined): Link | undefined {

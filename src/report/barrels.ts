@@ -5,6 +5,7 @@ import type { BarrelStrip, Mark } from './charted.ts';
 import { type Figure, figureAt, happeningsOf, lotOf, type ReportContext, tintOf } from './context.ts';
 import { ageText, civil, dayOf, dayText, isoDay, MINUTES_A_DAY, shortDayText } from './dates.ts';
 import { measureText, namedMeasureText, volumeText } from './figures.ts';
+import { Known } from './known.ts';
 import { counted, nameList } from './names.ts';
 import { cell, EMPTY, figures, type Sheet, type SheetCell, type SheetRow } from './sheet.ts';
 
@@ -182,7 +183,7 @@ const DRAWN_DAYS = 730;
 const THREE_WEEKS = 21;
 const MOST_UNTOPPED = 60;
 
-const KNOWN = new WeakMap<ReportContext, readonly BarrelRecord[]>();
+const KNOWN = new Known<ReportContext, readonly BarrelRecord[]>(filledBarrels);
 
 /** Barrels with wine in them, the longest untopped first. */
 function filledBarrels(context: ReportContext): readonly BarrelRecord[] {

@@ -1,6 +1,7 @@
 /** Which wines a batch of a material went into, and with those into which others: what is asked when a batch is called back. */
 import type { Book, Happening, Movement } from '../cellar/book.ts';
 import type { LotId, MaterialId, Minute, Place, VesselId } from '../journal/events.ts';
+import { Known } from './known.ts';
 import { storeOf } from './store.ts';
 
 /**
@@ -206,7 +207,7 @@ class Tracer {
   }
 }
 
-const KNOWN = new WeakMap<Book, readonly Batch[]>();
+const KNOWN = new Known<Book, readonly Batch[]>(batchesOf);
 
 /** Every batch that was bought or named, by material in the order the batches came up. */
 export function batchesOf(book: Book): readonly Batch[] {

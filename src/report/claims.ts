@@ -10,6 +10,7 @@ import { CAUTIONS, type Caution } from './cautions.ts';
 import type { Figure, ReportContext } from './context.ts';
 import { dayOf, dayText, isoDay } from './dates.ts';
 import { exactVolumeText, massText, volumeText } from './figures.ts';
+import { Known } from './known.ts';
 import { counted } from './names.ts';
 import { cell, figures, type Sheet, type SheetSection } from './sheet.ts';
 import { type SourceKey, sumsBy, type Trail, tellOf, trailOf } from './trail.ts';
@@ -33,7 +34,7 @@ interface LabelBook {
   readonly figures: ReadonlyMap<LotId, Figures>;
 }
 
-const KEPT = new WeakMap<Book, LabelBook>();
+const KEPT = new Known<Book, LabelBook>(labelsOf);
 
 export function labelsOf(book: Book): LabelBook {
   let known = KEPT.get(book);

@@ -6,6 +6,7 @@ import type { ReportContext } from './context.ts';
 import { civil, dayOf, dayText, firstOfMonth, isoDay, monthWord, weekday } from './dates.ts';
 import { linesOf } from './finding-list.ts';
 import { kindOf } from './journal-page.ts';
+import { Known } from './known.ts';
 import { type Link, lineHref } from './links.ts';
 import { counted } from './names.ts';
 
@@ -114,7 +115,7 @@ const KIND_OF: Readonly<Partial<Record<Event['verb'], Kind>>> = {
   count: 'Dips',
 };
 
-const KNOWN = new WeakMap<ReportContext, ReadonlyMap<DayNumber, readonly Happening[]>>();
+const KNOWN = new Known<ReportContext, ReadonlyMap<DayNumber, readonly Happening[]>>(byDay);
 
 /** What happened by day, the newest day first; gathered once for all pages. */
 function byDay(context: ReportContext): ReadonlyMap<DayNumber, readonly Happening[]> {

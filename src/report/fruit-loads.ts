@@ -5,6 +5,7 @@ import type { Origin, Settings } from '../journal/register.ts';
 import { formatYield } from '../trade/convert.ts';
 import { formatScaled } from '../trade/decimal.ts';
 import { fruitOutcomes, type Outcome, type OutcomeSum, sumOutcomes, yieldsOf } from './fruit-outcome.ts';
+import { Known } from './known.ts';
 
 export interface Load {
   readonly event: Receive;
@@ -20,7 +21,7 @@ export interface VintageLoads {
   readonly loads: readonly Load[];
 }
 
-const KNOWN = new WeakMap<Book, readonly VintageLoads[]>();
+const KNOWN = new Known<Book, readonly VintageLoads[]>(loadsByVintage);
 
 /** The loads of each vintage, the newest vintage first, those without one last. */
 export function loadsByVintage(book: Book): readonly VintageLoads[] {
@@ -56,7 +57,7 @@ export function groundOf(origin: Origin | undefined): string {
   ]);
 }
 
-const BY_GROUND = new WeakMap<Book, ReadonlyMap<string, readonly Outcome[]>>();
+const BY_GROUND = new Known<Book, ReadonlyMap<string, readonly Outcome[]>>(outcomesByGround);
 
 function outcomesByGround(book: Book): ReadonlyMap<string, readonly Outcome[]> {
   const known = BY_GROUND.get(book);

@@ -6,6 +6,7 @@ import type { Book, LossKind, Movement } from '../cellar/book.ts';
 import { LEAVES_SKINS } from '../cellar/works/movements.ts';
 import type { Event, LotId, Micrograms, Microlitres, OriginId, OriginShare, VesselId } from '../journal/events.ts';
 import { mustYield, wineYield } from '../trade/fruit-yield.ts';
+import { Known } from './known.ts';
 
 /** Where wine came from: a block's fruit in a lot, wine found or bought; water and solutions have neither lot nor origin. */
 export interface Source {
@@ -336,7 +337,7 @@ function isFirstCut({ cuts }: Event & { readonly kind: 'press' }, vessel: Vessel
 }
 
 /** Worked out once a book: several pages ask. */
-const KNOWN = new WeakMap<Book, readonly Outcome[]>();
+const KNOWN = new Known<Book, readonly Outcome[]>(fruitOutcomes);
 
 /** The outcome of every source, in the order in which they came. */
 export function fruitOutcomes(book: Book): readonly Outcome[] {
@@ -394,7 +395,7 @@ export function yieldsOf({ used, made, settled, lost, onSkins }: OutcomeSum): Yi
   };
 }
 
-const BY_LOT = new WeakMap<Book, ReadonlyMap<LotId, readonly Outcome[]>>();
+const BY_LOT = new Known<Book, ReadonlyMap<LotId, readonly Outcome[]>>(outcomesByFruitLot);
 
 /** Outcomes of fruit, by the lot it was received in. */
 export function outcomesByFruitLot(book: Book): ReadonlyMap<LotId, readonly Outcome[]> {

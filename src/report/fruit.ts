@@ -238,7 +238,7 @@ function lotSheet(context: ReportContext, loads: readonly Load[]): Sheet {
   });
   return {
     label: 'Fruit by lot',
-    caption: 'The fruit of each lot, what was read first, and what left its skins',
+    caption: 'The fruit of each lot, what was read first, and what left its skins; what was bled off ran free',
     columns: [
       { name: 'Lot' },
       { name: 'Received', kind: 'number' },

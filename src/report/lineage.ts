@@ -4,6 +4,7 @@ import type { Event, LotId, Microlitres, OriginId } from '../journal/events.ts';
 import type { Lineage, LineageFlow, LineageLoss, LineageNode } from './charted.ts';
 import { lotOf, type ReportContext } from './context.ts';
 import { massText, volumeNumberOf, volumeText } from './figures.ts';
+import { Known } from './known.ts';
 import type { Link } from './links.ts';
 import { counted } from './names.ts';
 import { cell, figures, type Sheet, type SheetRow } from './sheet.ts';
@@ -175,7 +176,7 @@ interface Musts {
   readonly received: ReadonlyMap<LotId, ReadonlyMap<string, number>>;
 }
 
-const KNOWN = new WeakMap<ReportContext, Musts>();
+const KNOWN = new Known<ReportContext, Musts>(mustsOf);
 
 /**
  * The must that each block's fruit gave to each lot. Fruit of several blocks in one lot was crushed together: each gave of

@@ -1,6 +1,7 @@
 /** The store: what was bought of each material, what was used and counted, and what should be there. */
 import type { Book, Happening } from '../cellar/book.ts';
 import type { Dose, LotId, MaterialId, MaterialSaid, Minute, Place, StoreAmount } from '../journal/events.ts';
+import { Known } from './known.ts';
 
 export type StoreUnit = StoreAmount['unit'];
 
@@ -247,7 +248,7 @@ function amountAdded(added: Happening['added'][number]): StoreAmount | undefined
   return added.pieces === undefined ? undefined : { unit: 'pieces', amount: added.pieces };
 }
 
-const KNOWN = new WeakMap<Book, ReadonlyMap<MaterialId, MaterialRecord>>();
+const KNOWN = new Known<Book, ReadonlyMap<MaterialId, MaterialRecord>>(storeOf);
 
 /** The store's records by material, for those that were ever bought, used, counted or made. */
 export function storeOf(book: Book): ReadonlyMap<MaterialId, MaterialRecord> {

@@ -2,6 +2,7 @@
 import type { Book, Happening, LotRecord, Movement } from '../cellar/book.ts';
 import type { LotId, Micrograms, Microlitres, Minute, OriginId, VesselId } from '../journal/events.ts';
 import type { Origin, VesselFacts } from '../journal/register.ts';
+import { Known } from './known.ts';
 
 /** What the record tells of a source; free run and press run are parts of one. */
 export type SourceKey = 'variety' | 'vintage' | 'region' | 'block' | 'grower';
@@ -168,7 +169,7 @@ function played(book: Book): Playback {
   };
 }
 
-const PLAYED = new WeakMap<Book, Playback>();
+const PLAYED = new Known<Book, Playback>(playbackOf);
 
 /** The movements of a book again, worked out once a book. */
 export function playbackOf(book: Book): Playback {

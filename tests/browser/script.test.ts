@@ -26,7 +26,7 @@ function probeOf(files: readonly SiteFile[]): SiteFile {
     ['T4', '780 L', '1.2 kg', '2 Oct 2026', '5 months', `${time('9 Sep', '2026-09-09')} 16:10`],
     ['B10', '12\u202F480 L', '36 g', '', '12 days', `${time('10 Sep', '2026-09-10')} 06:00`],
     ['b2', '~12 L', '', '11 Jan 2027', '', `${time('9 Sep', '2026-09-09')} 07:40`],
-    ['Ürn', '', '0.9 kg', '30 Sep 2026', '2 years 3 months', ''],
+    ['Ürn', '80 × 750 mL, 6 × 1.5 L (magnum)', '0.9 kg', '30 Sep 2026', '2 years 3 months', ''],
     ['Ürn', '−0.5 L', '800 mg', '3 Mar 2027 (1 day)', 'today', ''],
   ].map(
     (cells) =>
@@ -128,7 +128,7 @@ describe.skipIf(BROWSER === undefined).each(['disk', 'host'] as const)('from a %
 
   test.each([
     ['Vessel', ['b2', 'B10', 'T4', 'Ürn']],
-    ['Held', ['−0.5 L', '~12 L', '780 L', '12\u202F480 L', '']],
+    ['Held', ['−0.5 L', '~12 L', '80 × 750 mL, 6 × 1.5 L (magnum)', '780 L', '12\u202F480 L']],
     ['Added', ['800 mg', '36 g', '0.9 kg', '1.2 kg', '']],
     ['Begun', ['30 Sep 2026', '2 Oct 2026', '11 Jan 2027', '3 Mar 2027 (1 day)', '']],
     ['Age', ['today', '12 days', '5 months', '2 years 3 months', '']],

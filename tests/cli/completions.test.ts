@@ -14,7 +14,7 @@ let commands: string[] = [];
 
 beforeAll(() => {
   for (const shell of ['bash', 'zsh', 'fish']) writeFileSync(scriptOf(shell), ullage(['completions', shell]).stdout);
-  commands = [...ullage(['--help']).stdout.matchAll(/^ {2}([a-z]+) .*/gm)]
+  commands = [...ullage(['--help']).stdout.matchAll(/^ {2}([a-z-]+) .*/gm)]
     .map((match) => match[1] ?? '')
     .filter((name) => name !== 'help');
 });
@@ -106,7 +106,7 @@ describe('the manual page', () => {
   test('names every command and option', () => {
     const page = ullage(['manual']).stdout;
     for (const name of commands) {
-      expect(page).toContain(`.SS ullage ${name}`);
+      expect(page).toContain(`.SS ullage ${name.replaceAll('-', '\\-')}`);
       const options = [...ullage([name, '--help']).stdout.matchAll(/^ {2}(?:-\w, )?(--[a-z-]+)/gm)].map(
         (match) => match[1] ?? '',
       );

@@ -15,6 +15,7 @@ const ROOMS: Readonly<Record<string, readonly string[]>> = {
   'src/due': ['grammar', 'src/trade', 'src/journal', 'src/cellar'],
   'src/checks': ['grammar', 'src/trade', 'src/journal', 'src/cellar', 'src/law', 'src/due'],
   'src/report': ['grammar', 'src/trade', 'src/journal', 'src/cellar', 'src/law', 'src/due', 'src/checks'],
+  'src/editor': ['grammar', 'src/trade', 'src/journal', 'src/cellar', 'src/law', 'src/due', 'src/checks', 'src/report'],
   'src/charts': ['grammar', 'src/trade', 'src/journal', 'src/cellar', 'src/report'],
   'src/site': ['grammar', 'src/trade', 'src/journal', 'src/cellar', 'src/due', 'src/report', 'src/charts'],
   'src/cli': [
@@ -26,6 +27,7 @@ const ROOMS: Readonly<Record<string, readonly string[]>> = {
     'src/due',
     'src/checks',
     'src/report',
+    'src/editor',
     'src/site',
   ],
 };
@@ -37,6 +39,7 @@ const OUTSIDE: readonly { readonly match: RegExp; readonly rooms: readonly strin
   { match: /^(unified|remark|rehype|mdast|hast)/, rooms: ['src/site'] },
   { match: /^d3-/, rooms: ['src/charts'] },
   { match: /^commander$/, rooms: ['src/cli'] },
+  { match: /^vscode-/, rooms: ['src/cli'] },
   { match: /^node:(fs|child_process|net|http|os|process)/, rooms: ['src/cli', 'src/site'] },
 ];
 

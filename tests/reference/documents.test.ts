@@ -32,8 +32,8 @@ describe.each(['README.md', 'DEVELOPERS.md', 'CHANGELOG.md'])('%s', (name) => {
 
 test('the readme names every command and option of the program, and no other', () => {
   const main = read('src/cli/main.ts');
-  const commands = [...main.matchAll(/\.command\('([a-z]+)'\)/g)].map((match) => match[1] ?? '').sort();
-  const told = [...read('README.md').matchAll(/`ullage ([a-z]+)/g)].map((match) => match[1] ?? '').sort();
+  const commands = [...main.matchAll(/\.command\('([a-z-]+)'\)/g)].map((match) => match[1] ?? '').sort();
+  const told = [...read('README.md').matchAll(/`ullage ([a-z-]+)/g)].map((match) => match[1] ?? '').sort();
   expect([...new Set(told)]).toEqual(commands);
   const options = [...main.matchAll(/ption\(\s*'(?:-\w, )?(--[a-z]+)/g)].map((match) => match[1] ?? '');
   expect(options.length).toBeGreaterThan(3);

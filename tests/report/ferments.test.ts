@@ -99,9 +99,9 @@ describe('a ferment goes on', () => {
   });
 
   test('but not where two came together', () => {
-    const row = rows('2026-09-24\n20:00 transfer B1 430 L, B2 430 L to T1\n2026-09-25\n07:00 reading T1 brix 5.6\n').find(
-      ({ vessel }) => vessel.text === 'T1',
-    );
+    const row = rows(
+      '2026-09-24\n20:00 transfer B1 430 L, B2 430 L to T1\n2026-09-25\n07:00 reading T1 brix 5.6\n',
+    ).find(({ vessel }) => vessel.text === 'T1');
     expect([row?.state, row?.dry]).toEqual(['read once', 'no day named']);
   });
 });
