@@ -18,6 +18,7 @@ import { vesselModel } from '../report/vessel.ts';
 import { type Drawings, drawings } from './drawings.ts';
 import type { Markdown } from './markdown.ts';
 import { type Menu, menuOf } from './menu.ts';
+import { madeFrom, type Planned } from './planned.ts';
 import { recordPages } from './record-pages.ts';
 import type { Render } from './render.ts';
 import { sheetHtml } from './sheet-html.ts';
@@ -51,15 +52,6 @@ interface PageData {
   /** Markdown to HTML. */
   readonly markdown: Markdown;
   readonly draw: Drawings;
-}
-
-/** A page to be made: its template, and its model, worked out only when its turn comes. */
-export interface Planned {
-  readonly template: string;
-  readonly path: string;
-  readonly title: string;
-  readonly model: () => object | undefined;
-  readonly markdown: Markdown;
 }
 
 export interface PageMakers {
@@ -146,22 +138,29 @@ export function* plannedPages(context: ReportContext, makers: PageMakers): Gener
   yield* seasonPages(context, page, notes);
   yield* recordPages(context, page);
   for (const { facts } of book.lots) {
-    yield page('lot', links.lotPages[facts.id] ?? '', facts.name, () => lotModel(context, facts.id));
+    yield madeFrom(page('lot', links.lotPages[facts.id] ?? '', facts.name, () => lotModel(context, facts.id)));
     const history = historyPath(context, facts.id);
     if (history !== undefined)
-      yield page('history', history, `${facts.name}, day by day`, () => historyModel(context, facts.id));
+      yield madeFrom(page('history', history, `${facts.name}, day by day`, () => historyModel(context, facts.id)));
   }
   for (const { facts } of book.vessels) {
-    yield page('vessel', links.vesselPages[facts.id] ?? '', facts.name, () => vesselModel(context, facts.id));
+    yield madeFrom(page('vessel', links.vesselPages[facts.id] ?? '', facts.name, () => vesselModel(context, facts.id)));
   }
   const findings = findingsByLine(context);
   for (const [index, { path }] of book.files.entries()) {
-    yield page('journal', links.filePages[index] ?? '', path, () => journalModel(context, index, findings));
+    const model = (): object | undefined => journalModel(context, index, findings);
+    yield madeFrom(page('journal', links.filePages[index] ?? '', path, model), findings.get(index));
   }
   const explanations = explanationModels(makers.explanations);
-  yield page('explanations', 'help.html', 'What the book can find', () => explanationsModel(explanations));
+  yield madeFrom(
+    page('explanations', 'help.html', 'What the book can find', () => explanationsModel(explanations)),
+    explanations,
+  );
   for (const model of explanations) {
-    yield page('explanation', model.path, model.title, () => model, makers.explain);
+    yield madeFrom(
+      page('explanation', model.path, model.title, () => model, makers.explain),
+      model,
+    );
   }
 }
 
@@ -173,14 +172,22 @@ function* seasonPages(
 ): Generator<Planned, void, undefined> {
   const lineages = lineagePages(context);
   for (const one of lineages) {
-    yield page('lineage', one.path, one.title, () => lineagePageModel(context, one, lineages), notes);
+    yield madeFrom(
+      page('lineage', one.path, one.title, () => lineagePageModel(context, one, lineages), notes),
+      one,
+      lineages,
+    );
   }
   // Notes count their links from a page one folder down, and the newest days stand at the root.
   const atRoot: Markdown = (text) => notes(text).replaceAll('href="../', 'href="');
   const years = daysPages(context);
   for (const one of years) {
     const markdown = one.path.includes('/') ? notes : atRoot;
-    yield page('days', one.path, one.title, () => daysModel(context, one, years), markdown);
+    yield madeFrom(
+      page('days', one.path, one.title, () => daysModel(context, one, years), markdown),
+      one,
+      years,
+    );
   }
 }
 

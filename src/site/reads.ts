@@ -76,7 +76,9 @@ class Noting {
 
 const PLAIN = new WeakMap<object, object>();
 const plain = (of: object): object => PLAIN.get(of) ?? of;
-const same = (a: unknown, b: unknown): boolean => sameThroughout(a, b, plain);
+
+/** Whether two things made from two books say the same. */
+export const same = (a: unknown, b: unknown): boolean => sameThroughout(a, b, plain);
 
 /** The numbers of properties, the same in every book. */
 const PROPERTIES: string[] = ['*'];

@@ -9,36 +9,50 @@ import { methodModel } from '../report/method.ts';
 import { type MonthPages, monthModel, monthPages, monthsModel, yearModel } from '../report/months.ts';
 import { vesselsModel, vesselsPages } from '../report/vessels.ts';
 import { vintageModel, vintagePages, vintagesModel } from '../report/vintages.ts';
-import type { Planned } from './pages.ts';
+import { madeFrom, type Planned } from './planned.ts';
 
 type Page = (template: string, path: string, title: string, model: () => object | undefined) => Planned;
 
 export function* recordPages(context: ReportContext, page: Page): Generator<Planned, void, undefined> {
   const vessels = vesselsPages(context);
-  for (const one of vessels) yield page('vessels', one.path, one.title, () => vesselsModel(context, vessels, one));
+  for (const one of vessels)
+    yield madeFrom(
+      page('vessels', one.path, one.title, () => vesselsModel(context, vessels, one)),
+      vessels,
+      one,
+    );
   const barrels = barrelsPages(context);
   for (const one of barrels) yield page('barrels', one.path, one.title, () => barrelsModel(context, barrels, one));
   const fruit = fruitPages(context);
-  for (const one of fruit) yield page('fruit', one.path, one.title, () => fruitModel(context, fruit, one));
+  for (const one of fruit)
+    yield madeFrom(
+      page('fruit', one.path, one.title, () => fruitModel(context, fruit, one)),
+      fruit,
+      one,
+    );
   yield page('bottled', 'bottled.html', 'Bottled wine', () => bottledModel(context));
   for (const lot of bottlingsOf(context)) {
     const { href = '', text } = context.links.bottling(lot.facts.id);
-    yield page('bottling', href, `Bottles of ${text}`, () => bottlingModel(context, lot));
+    yield madeFrom(page('bottling', href, `Bottles of ${text}`, () => bottlingModel(context, lot)));
   }
   for (const lot of claimedLots(context)) {
     const { id, name } = lot.facts;
-    yield page('claims', claimsPath(context.links.lotPages[id] ?? ''), `Label of ${name}`, () =>
-      claimsModel(context, lot),
-    );
+    const path = claimsPath(context.links.lotPages[id] ?? '');
+    yield madeFrom(page('claims', path, `Label of ${name}`, () => claimsModel(context, lot)));
   }
   yield page('materials', 'materials.html', 'Materials', () => materialsModel(context));
   for (const facts of shownMaterials(context)) {
-    yield page('material', context.links.material(facts.id).href ?? '', facts.name, () =>
-      materialModel(context, facts),
+    const { href = '' } = context.links.material(facts.id);
+    yield madeFrom(
+      page('material', href, facts.name, () => materialModel(context, facts)),
+      facts,
     );
   }
   for (const { batch, path, title } of batchPages(context)) {
-    yield page('batch', path, title, () => batchModel(context, batch, path, title));
+    yield madeFrom(
+      page('batch', path, title, () => batchModel(context, batch, path, title)),
+      batch,
+    );
   }
   yield* months(monthPages(context), page);
   yield page('method', 'method.html', 'How figures are worked out', () => methodModel(context));
@@ -47,12 +61,25 @@ export function* recordPages(context: ReportContext, page: Page): Generator<Plan
   for (const one of vintages) {
     const loads = fruit.find(({ of }) => of.vintage === one.year);
     const grown = loads === undefined ? undefined : { text: loads.title, href: loads.path };
-    yield page('vintage', one.path, one.title, () => vintageModel(context, vintages, one, grown));
+    yield madeFrom(
+      page('vintage', one.path, one.title, () => vintageModel(context, vintages, one, grown)),
+      vintages,
+      one,
+      grown,
+    );
   }
 }
 
 function* months(pages: MonthPages, page: Page): Generator<Planned, void, undefined> {
   yield page('months', 'months.html', 'Volumes by month', () => monthsModel(pages));
   for (const year of pages.years) yield page('months', year.path, year.title, () => yearModel(pages, year));
-  for (const month of pages.months) yield page('month', month.path, month.title, () => monthModel(pages, month));
+  for (const [i, month] of pages.months.entries()) {
+    // of the months beside it a page tells no more than where they are
+    const beside = [pages.months[i - 1]?.path, pages.months[i + 1]?.path];
+    yield madeFrom(
+      page('month', month.path, month.title, () => monthModel(pages, month)),
+      month,
+      beside,
+    );
+  }
 }
