@@ -79,11 +79,12 @@ export class Client {
   readonly requested: string[] = [];
   exit: number | null | undefined;
 
-  constructor(files: Readonly<Record<string, string>>) {
+  /** `program`: the bundle; that of this repository where none is named. */
+  constructor(files: Readonly<Record<string, string>>, program = PROGRAM) {
     this.folder = mkdtempSync(join(tmpdir(), 'ullage-editor-'));
     for (const [path, text] of Object.entries(files)) this.disk(path, text);
-    if (!existsSync(PROGRAM)) spawnSync(process.execPath, [join(ROOT, 'src/cli/bundle.mjs')], { cwd: ROOT });
-    this.child = spawn(process.execPath, [PROGRAM, 'language-server', '--stdio'], {
+    if (!existsSync(program)) spawnSync(process.execPath, [join(ROOT, 'src/cli/bundle.mjs')], { cwd: ROOT });
+    this.child = spawn(process.execPath, [program, 'language-server', '--stdio'], {
       stdio: ['pipe', 'pipe', 'inherit'],
     });
     this.child.stdout?.on('data', (chunk: Buffer) => this.read(chunk));

@@ -13,11 +13,11 @@ const rounded = (value: number): string => String(Number(value.toPrecision(2)));
 
 const cell = (text: string): string => text.replaceAll('|', '\\|');
 
-function line(check: PublishedCheck, valueOf: (row: Row) => number): string {
+function line(check: PublishedCheck, figureOf: (row: Row) => number): string {
   let margin = 0;
   let allowed = 0;
   for (const row of check.rows) {
-    margin = Math.max(margin, Math.abs(valueOf(row) - row.expected));
+    margin = Math.max(margin, Math.abs(figureOf(row) - row.expected));
     allowed = Math.max(allowed, row.tolerance);
   }
   // What is below a millionth of what is allowed is the noise of binary arithmetic.
@@ -25,7 +25,7 @@ function line(check: PublishedCheck, valueOf: (row: Row) => number): string {
   return `| ${cell(check.title)} | ${cell(check.source)} | ${check.rows.length} | ${shown} ${check.unit} | ${rounded(allowed)} ${check.unit} | ${cell(check.note ?? '')} |`;
 }
 
-export function pageOfChecks(checks: readonly PublishedCheck[], valueOf: (row: Row) => number): string {
+export function pageOfChecks(checks: readonly PublishedCheck[], figureOf: (row: Row) => number): string {
   const total = checks.reduce((sum, check) => sum + check.rows.length, 0);
   const sources = new Set(checks.map((check) => check.source)).size;
   const sections = STANDINGS.flatMap(({ standing, heading }) => {
@@ -39,7 +39,7 @@ export function pageOfChecks(checks: readonly PublishedCheck[], valueOf: (row: R
       '',
       '| what is compared | source | rows | largest difference | allowed | remarks |',
       '| --- | --- | ---: | ---: | ---: | --- |',
-      ...those.map((check) => line(check, valueOf)),
+      ...those.map((check) => line(check, figureOf)),
       '',
     ];
   });

@@ -21,7 +21,7 @@ async function allChecks(): Promise<PublishedCheck[]> {
 
 const checks = await allChecks();
 
-const valueOf = (row: Row): number => {
+const figureOf = (row: Row): number => {
   const got = row.got();
   if (isRefused(got)) throw new Error(`refused: ${got.refused}`);
   return got ?? Number.NaN;
@@ -32,7 +32,7 @@ for (const check of checks) {
     for (const row of check.rows) {
       test(`${row.at} gives ${row.expected} ${check.unit}`, () => {
         // A hair more than the tolerance, for a sum of decimals that binary numbers can't hold.
-        expect(Math.abs(valueOf(row) - row.expected)).toBeLessThanOrEqual(row.tolerance * (1 + 1e-9) + 1e-12);
+        expect(Math.abs(figureOf(row) - row.expected)).toBeLessThanOrEqual(row.tolerance * (1 + 1e-9) + 1e-12);
       });
     }
   });
@@ -54,6 +54,6 @@ describe('the checks together', () => {
   });
 
   test('are listed on their page, with their margins', async () => {
-    await expect(pageOfChecks(checks, valueOf)).toMatchFileSnapshot('checks.md');
+    await expect(pageOfChecks(checks, figureOf)).toMatchFileSnapshot('checks.md');
   });
 });
