@@ -287,13 +287,12 @@ interface Way {
   readonly missing: MissingLink[];
 }
 
-/** The way again from the fruit on: which sources each line can have carried, and what it lacks. */
-function pathOn(book: Book, sources: readonly TrailSource[], path: readonly Played[]): Way {
-  const indexOf = new Map(sources.map(({ origin }, i) => [keyOf(origin), i]));
-  const sourceOf = (id: OriginId): number | undefined => {
-    const origin = book.origins[id];
-    return origin === undefined ? undefined : indexOf.get(keyOf(origin));
-  };
+const RECEIPTS = new Known<Book, ReadonlyMap<LotId, readonly Happening[]>>(receiptsByLot);
+
+/** The fruit that was received, by its lot. */
+function receiptsByLot(book: Book): ReadonlyMap<LotId, readonly Happening[]> {
+  const known = RECEIPTS.get(book);
+  if (known !== undefined) return known;
   const receipts = new Map<LotId, Happening[]>();
   for (const happening of book.happenings) {
     if (happening.event.kind !== 'receive') continue;
@@ -301,6 +300,18 @@ function pathOn(book: Book, sources: readonly TrailSource[], path: readonly Play
     if (list === undefined) receipts.set(happening.event.lot, [happening]);
     else list.push(happening);
   }
+  RECEIPTS.set(book, receipts);
+  return receipts;
+}
+
+/** The way again from the fruit on: which sources each line can have carried, and what it lacks. */
+function pathOn(book: Book, sources: readonly TrailSource[], path: readonly Played[]): Way {
+  const indexOf = new Map(sources.map(({ origin }, i) => [keyOf(origin), i]));
+  const sourceOf = (id: OriginId): number | undefined => {
+    const origin = book.origins[id];
+    return origin === undefined ? undefined : indexOf.get(keyOf(origin));
+  };
+  const receipts = receiptsByLot(book);
   const has = new Map<VesselId, Set<number>>();
   const tags = new Map<number, WeighTag>();
   const steps = new Map<number, { volume: Microlitres; sources: Set<number> }>();

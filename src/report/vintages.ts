@@ -122,7 +122,7 @@ function comparison(context: ReportContext, pages: readonly VintagePage[]): Shee
     columns: [
       { name: 'Vintage' },
       { name: 'Fruit', kind: 'number' },
-      { name: 'First load', kind: 'nowrap' },
+      { name: 'First', kind: 'nowrap' },
       { name: 'Last load', kind: 'nowrap' },
       { name: 'Must', kind: 'number' },
       { name: 'Must yield', kind: 'number' },

@@ -1,6 +1,6 @@
 /**
  * Measures the program against what the machine itself needs: `npm run bench`, `-- --sizes 10000,100000`, `-- --json`,
- * `-- --rounds 1`. Every measurement is a process of its own; only ratios within one run mean anything.
+ * `-- --rounds 1`; `-- --editor` measures how long an editor waits instead. Every measurement is a process of its own; only ratios within one run mean anything.
  */
 import { spawnSync } from 'node:child_process';
 import { existsSync, mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
@@ -16,7 +16,7 @@ const PROGRAM = join(HERE, '../../dist/ullage.js');
 const HEAP = '--max-old-space-size=12000';
 const START_RUNS = 15;
 /** What is aimed at, printed beside what was measured. */
-const MARKS = { jsonRatioAtMillion: 3, growth: 1.05, startRatio: 3 };
+const MARKS = { jsonRatioAtMillion: 3, growth: 1.05, startRatio: 3, editorMilliseconds: 50 };
 
 const ONE_DAY = `vessel T1..T4 tank 1200 L
 block ledge-2 Syrah region "Lower Teal"
@@ -35,6 +35,7 @@ const { values: options } = parseArgs({
     sizes: { type: 'string', default: '10000,100000,1000000' },
     rounds: { type: 'string', default: '3' },
     json: { type: 'boolean', default: false },
+    editor: { type: 'boolean', default: false },
   },
 });
 const sizes = options.sizes.split(',').map(Number);
@@ -63,17 +64,42 @@ function run(args) {
   return done.stdout;
 }
 
-const worker = join(folder, 'worker.mjs');
-await build({
-  entryPoints: [join(HERE, 'worker.ts')],
-  outfile: worker,
-  bundle: true,
-  format: 'esm',
-  platform: 'node',
-  target: 'node20.19',
-  minify: true,
-  logLevel: 'warning',
-});
+async function bundled(name) {
+  const outfile = join(folder, `${name}.mjs`);
+  await build({
+    entryPoints: [join(HERE, `${name}.ts`)],
+    outfile,
+    bundle: true,
+    format: 'esm',
+    platform: 'node',
+    target: 'node20.19',
+    minify: true,
+    logLevel: 'warning',
+  });
+  return outfile;
+}
+
+if (options.editor) {
+  sayEditor(JSON.parse(run([await bundled('editor'), PROGRAM])));
+  process.exit();
+}
+
+/** Milliseconds from an edit to its answer: the median, and the worst in brackets. */
+function sayEditor(result) {
+  if (options.json) {
+    process.stdout.write(`${JSON.stringify({ node: process.version, editor: result, marks: MARKS }, null, 2)}\n`);
+    return;
+  }
+  for (const [where, said] of Object.entries(result)) {
+    const { lines, 'lines of the open file': open, opened, ...times } = said;
+    process.stdout.write(`${where}: ${lines} lines, ${open} of them in the open file, opened in ${opened} ms\n`);
+    for (const [what, { median: middle, worst }] of Object.entries(times))
+      process.stdout.write(`  ${what.padEnd(20)} ${middle.toFixed(1)} ms (${worst.toFixed(1)} ms)\n`);
+    process.stdout.write(`  mark: at most ${MARKS.editorMilliseconds} ms in the median\n\n`);
+  }
+}
+
+const worker = await bundled('worker');
 
 const measure = (mode, place) => JSON.parse(run([HEAP, worker, mode, place]));
 

@@ -3,6 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { diagram } from '../../grammar/reference/diagrams.ts';
 import { type GrammarNode, ruleAsText } from '../../grammar/reference/ebnf.ts';
 import { grammarRules, PROSE, type ProseName, referenceFiles } from '../../grammar/reference/generate.ts';
+import { highlightingFile } from '../../grammar/reference/highlighting.ts';
 import { TOKENS_SAID } from '../../grammar/reference/tokens-said.ts';
 import { SUBSTANCES } from '../../src/trade/substances.ts';
 import { grammarFile, grammarFolder, grammarHas } from './fences.ts';
@@ -28,6 +29,11 @@ describe('the committed files are the generated ones', () => {
   // `npx vitest run tests/reference --update` writes them anew
   test.each(files)('$path', async ({ path, text }) => {
     await expect(text).toMatchFileSnapshot(`../../grammar/reference/${path}`);
+  });
+
+  test('the colouring grammar for editors', async () => {
+    const { path, text } = highlightingFile();
+    await expect(text).toMatchFileSnapshot(`../../grammar/editors/${path}`);
   });
 
   test('and no diagram is left over from a rule that is gone', () => {
