@@ -71,25 +71,6 @@ export function activeFerments(context: ReportContext): readonly ActiveFerment[]
   return found;
 }
 
-const BY_LOT = new Known<ReportContext, ReadonlyMap<LotId, readonly ActiveFerment[]>>(activeByLot);
-
-function activeByLot(context: ReportContext): ReadonlyMap<LotId, readonly ActiveFerment[]> {
-  const known = BY_LOT.get(context);
-  if (known !== undefined) return known;
-  const lots = new Map<LotId, ActiveFerment[]>();
-  for (const one of activeFerments(context)) {
-    const already = lots.get(one.lot.facts.id);
-    if (already === undefined) lots.set(one.lot.facts.id, [one]);
-    else already.push(one);
-  }
-  BY_LOT.set(context, lots);
-  return lots;
-}
-
-/** Those of one lot, in the same order. */
-export const activeFermentsOf = (context: ReportContext, lot: LotId): readonly ActiveFerment[] =>
-  activeByLot(context).get(lot) ?? [];
-
 interface Gathered {
   readonly vessel: VesselRecord;
   readonly lot: LotRecord;

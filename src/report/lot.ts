@@ -2,7 +2,7 @@
 import type { LotRecord } from '../cellar/book.ts';
 import type { LotId } from '../journal/events.ts';
 import { mustYield } from '../trade/fruit-yield.ts';
-import { type ActiveFerment, activeFermentsOf, drySoon, rateSaid, stateSaid } from './active-ferments.ts';
+import { type ActiveFerment, activeFerments, drySoon, rateSaid, stateSaid } from './active-ferments.ts';
 import { type AdditionsModel, additionsOf } from './additions.ts';
 import { type CapModel, capWorkOf } from './cap-work.ts';
 import { CAUTIONS, type Caution, type CautionKey } from './cautions.ts';
@@ -118,7 +118,7 @@ export function lotModel(context: ReportContext, id: LotId): LotModel | undefine
   if (lot === undefined || path === undefined) return undefined;
   const happenings = happeningsOf(context, lot.happenings);
   const ferment = fermentOf(context, `The ferment of ${lot.facts.name}`, happenings);
-  const active = activeFermentsOf(context, id);
+  const active = activeFerments(context).filter((one) => one.lot === lot);
   const chemistry = chemistryOf(context, lot, happenings);
   const days = timelineOf(context, lot.happenings);
   const long = isLong(context, lot);

@@ -6,7 +6,6 @@ import { CAUTIONS, type Caution } from './cautions.ts';
 import { type Fact, type Figure, figureAt, type ReportContext } from './context.ts';
 import { dayOf, dayText, isoDay, timeText } from './dates.ts';
 import { bottlesText, doseText, volumeText, withUnit } from './figures.ts';
-import { Known } from './known.ts';
 import { capital, counted, nameList } from './names.ts';
 import { cell, EMPTY, figures, type Sheet, type SheetCell, type SheetRow } from './sheet.ts';
 import { slugs } from './slugs.ts';
@@ -144,7 +143,7 @@ export interface BatchPage {
   readonly title: string;
 }
 
-const PAGES = new Known<ReportContext, readonly BatchPage[]>(batchPages);
+const PAGES = new WeakMap<ReportContext, readonly BatchPage[]>();
 
 /** Where the page of each batch is. */
 export function batchPages(context: ReportContext): readonly BatchPage[] {

@@ -6,7 +6,6 @@ import type { ReportContext } from './context.ts';
 import { dayOf, dayText, isoDay, MINUTES_A_DAY, timeText } from './dates.ts';
 import { analyteUnit, measureText } from './figures.ts';
 import { loadsByVintage, type Vintage } from './fruit-loads.ts';
-import { Known } from './known.ts';
 import { readingsIn } from './readings.ts';
 import { cell, EMPTY, figures, type Sheet, type SheetRow } from './sheet.ts';
 
@@ -101,7 +100,7 @@ function picksOf({ book }: ReportContext): Picks {
   return picks;
 }
 
-const KNOWN = new Known<ReportContext, readonly BlockReading[]>(blockReadings);
+const KNOWN = new WeakMap<ReportContext, readonly BlockReading[]>();
 
 /** All readings of blocks: most readings of a book are of wine. */
 function blockReadings(context: ReportContext): readonly BlockReading[] {

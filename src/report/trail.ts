@@ -287,23 +287,6 @@ interface Way {
   readonly missing: MissingLink[];
 }
 
-const RECEIPTS = new Known<Book, ReadonlyMap<LotId, readonly Happening[]>>(receiptsByLot);
-
-/** The fruit that was received, by its lot. */
-function receiptsByLot(book: Book): ReadonlyMap<LotId, readonly Happening[]> {
-  const known = RECEIPTS.get(book);
-  if (known !== undefined) return known;
-  const receipts = new Map<LotId, Happening[]>();
-  for (const happening of book.happenings) {
-    if (happening.event.kind !== 'receive') continue;
-    const list = receipts.get(happening.event.lot);
-    if (list === undefined) receipts.set(happening.event.lot, [happening]);
-    else list.push(happening);
-  }
-  RECEIPTS.set(book, receipts);
-  return receipts;
-}
-
 /** The way again from the fruit on: which sources each line can have carried, and what it lacks. */
 function pathOn(book: Book, sources: readonly TrailSource[], path: readonly Played[]): Way {
   const indexOf = new Map(sources.map(({ origin }, i) => [keyOf(origin), i]));
@@ -311,7 +294,13 @@ function pathOn(book: Book, sources: readonly TrailSource[], path: readonly Play
     const origin = book.origins[id];
     return origin === undefined ? undefined : indexOf.get(keyOf(origin));
   };
-  const receipts = receiptsByLot(book);
+  const receipts = new Map<LotId, Happening[]>();
+  for (const happening of book.happenings) {
+    if (happening.event.kind !== 'receive') continue;
+    const list = receipts.get(happening.event.lot);
+    if (list === undefined) receipts.set(happening.event.lot, [happening]);
+    else list.push(happening);
+  }
   const has = new Map<VesselId, Set<number>>();
   const tags = new Map<number, WeighTag>();
   const steps = new Map<number, { volume: Microlitres; sources: Set<number> }>();

@@ -15,7 +15,10 @@ const SETTLING = 120;
 
 /** Every round of readings once more, an hour later. */
 const again = (text: string): string =>
-  text.replace(/^(\d\d)(:\d\d readings)/gm, (_, hour: string, rest: string) => `${String(Number(hour) + 1).padStart(2, '0')}${rest}`);
+  text.replace(
+    /^(\d\d)(:\d\d readings)/gm,
+    (_, hour: string, rest: string) => `${String(Number(hour) + 1).padStart(2, '0')}${rest}`,
+  );
 
 /** A journal of ten vintages, one September of which is a file of 5 000 lines and more; nothing after the last. */
 function journal(open: number): { files: Record<string, string>; path: string; lines: number } {
@@ -27,7 +30,8 @@ function journal(open: number): { files: Record<string, string>; path: string; l
   const rounds = month.filter((text) => text.includes(' readings '));
   const path = `${year}/09.cellar`;
   const files: Record<string, string> = {};
-  for (const file of kept) if (!(file.path.startsWith(`${year}/`) && MONTH.test(file.path))) files[file.path] = file.text;
+  for (const file of kept)
+    if (!(file.path.startsWith(`${year}/`) && MONTH.test(file.path))) files[file.path] = file.text;
   files[path] = [...month, ...rounds.map(again)].join('\n');
   const lines = Object.values(files).reduce((sum, text) => sum + text.split('\n').length, 0);
   return { files, path, lines };
@@ -80,7 +84,10 @@ async function measure(open: number, end: boolean): Promise<Record<string, Said 
       const digit = text.slice(line, offset).search(/\d(?!.*\d)/) + line;
       return { version: client.type(path, digit, digit + 1, String((round * 3) % 10)), at: placeOf(text, line + 7) };
     }
-    return { version: client.type(path, offset, offset, `\n${text.slice(line, offset).split(' -- ')[0]}`), at: placeOf(text, line + 7) };
+    return {
+      version: client.type(path, offset, offset, `\n${text.slice(line, offset).split(' -- ')[0]}`),
+      at: placeOf(text, line + 7),
+    };
   };
   const textDocument = { uri: client.uri(path) };
   const questions: Record<string, (at: Place) => Promise<unknown>> = {
@@ -92,7 +99,10 @@ async function measure(open: number, end: boolean): Promise<Record<string, Said 
     'colours of a screen': (position) =>
       client.request('textDocument/semanticTokens/range', {
         textDocument,
-        range: { start: { line: Math.max(0, position.line - 30), character: 0 }, end: { line: position.line + 30, character: 0 } },
+        range: {
+          start: { line: Math.max(0, position.line - 30), character: 0 },
+          end: { line: position.line + 30, character: 0 },
+        },
       }),
     'colours of the file': () => client.request('textDocument/semanticTokens/full', { textDocument }),
   };
