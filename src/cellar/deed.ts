@@ -85,7 +85,8 @@ export class Deed {
   readonly touchedVessels = new Ids();
   readonly touchedLots = new Ids();
   private readonly complain: Complain;
-  private cause: Finding | undefined;
+  /** The last finding of this event that was told. */
+  cause: Finding | undefined;
   /** The doubt that goes with the wine of this event. */
   private passedOn: Finding | undefined;
 
@@ -629,7 +630,7 @@ export class Deed {
     }));
   }
 
-  /** Splits a volume over vessels in proportion to what they hold: whole millilitres, the rest from the last. */
+  /** Splits a volume over vessels in proportion to what they hold: whole millilitres, the rest from the last that holds some. */
   inProportion(volume: Microlitres, ids: readonly VesselId[]): Microlitres[] {
     const held = ids.map((id) => this.cellar.vessel(id).content.volume);
     const total = held.reduce((sum, v) => sum + v, 0);
@@ -637,16 +638,19 @@ export class Deed {
     const parts = held.map(
       (v) => Math.floor(mulDivFloor(volume, v, total) / MICROLITRES_PER_MILLILITRE) * MICROLITRES_PER_MILLILITRE,
     );
-    const given = parts.slice(0, -1).reduce((sum, v) => sum + v, 0);
-    parts[parts.length - 1] = volume - given;
+    const last = held.findLastIndex((v) => v > 0);
+    parts[last] = 0;
+    parts[last] = volume - parts.reduce((sum, v) => sum + v, 0);
     return parts;
   }
 
   /**
    * A volume of wine that is on its way: so much from each source, in proportion to what is still there. What is measured
-   * has no slack but its own; `open` takes over what doubt is left of the sources.
+   * has no slack but its own; `open` takes over what doubt is left of the sources. Never more than is on its way.
    */
-  portion(pool: readonly Drawn[], volume: Microlitres, slack: Microlitres, open = false): Drawn[] {
+  portion(pool: readonly Drawn[], wanted: Microlitres, slack: Microlitres, open = false): Drawn[] {
+    const volume = Math.min(wanted, this.poolVolume(pool));
+    if (volume <= 0) return [];
     const shares = splitByShares(
       volume,
       pool.map((drawn) => drawn.content.volume),

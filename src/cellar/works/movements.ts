@@ -182,7 +182,7 @@ function drawAll(deed: Deed, sources: readonly Source[]): Drawn[] {
   const empty = sources.filter((source) => deed.cellar.vessel(source.vessel).content.volume === 0);
   deed.nothingIn(empty.map((source) => source.vessel));
   for (const source of sources) {
-    if (empty.includes(source)) continue;
+    if (empty.includes(source) || source.volume === 0) continue;
     const held = deed.cellar.vessel(source.vessel).content.volume;
     const drawn = deed.drawFrom(source.vessel, source.volume ?? held, source.estimate);
     if (drawn !== undefined) pool.push(drawn);
@@ -200,6 +200,25 @@ interface Ends {
 export function loseEnds(deed: Deed, pool: readonly Drawn[], ends: Ends): void {
   deed.letGoOf(pool, ends.lees ?? 0, 'lees');
   deed.letGoOf(pool, ends.loss ?? 0, 'handling');
+}
+
+/** What no part took, where the two sides do not agree, which is said: it leaves the book as a dip would take it out. */
+function letRestGo(deed: Deed, pool: readonly Drawn[], ends: Ends, named: Microlitres): void {
+  const rest = deed.poolVolume(pool);
+  if (rest === 0) return;
+  if (deed.cause === undefined && rest > deed.tolerance(rest + named, deed.poolSlack(pool))) {
+    deed.say({
+      code: 'remainder-unsaid',
+      message: `${deed.litres(rest + named)} are ${deed.drawnOut()}; ${told(deed, named, ends)}: ${deed.litres(rest)} are not accounted for`,
+      help:
+        deed.event.verb === 'top'
+          ? 'mend a volume on either side'
+          : 'say what became of the rest: `lees 20 L`, `loss 2 L`, or one more vessel',
+      vessels: pool.map((one) => one.vessel),
+      mark: deed.vesselName(pool[0]?.vessel ?? 0),
+    });
+  }
+  deed.letGoOf(pool, rest, 'dip');
 }
 
 /** `812 L are told: 780 L in T6, 20 L lees` */
@@ -230,7 +249,7 @@ export function gather(
   const out = named + (ends.lees ?? 0) + (ends.loss ?? 0);
   if (open.length === 0) {
     const pool = drawAll(deed, sources);
-    if (!openEnd) agree(deed, pool, out, ends, named);
+    if (!openEnd || deed.poolVolume(pool) < out) agree(deed, pool, out, ends, named);
     return pool;
   }
   const openIds = open.map((source) => source.vessel);
@@ -256,9 +275,10 @@ export function gather(
   }
   const rest = empties ? held - leaving : out - given;
   let wanted = rest;
-  if (empties && !openEnd) {
+  if (empties) {
     const short = rest - (out - given);
-    if (short !== 0) {
+    // a part without a volume takes what is left, if the others leave any
+    if (openEnd ? short < 0 : short !== 0) {
       if (Math.abs(short) > deed.tolerance(held, slack)) {
         const names = filled.map((id) => deed.vesselName(id));
         const who = names.length > 3 ? `${names[0]}..${names[names.length - 1]}` : names.join(', ');
@@ -282,7 +302,7 @@ export function gather(
         );
       }
       // what is told is believed; the book's vessels are set to it, each in proportion
-      deed.correctAll(filled, held - short, slack > 0 ? 'settled' : 'dip');
+      deed.correctAll(filled, Math.max(0, held - short), slack > 0 ? 'settled' : 'dip');
       wanted = out - given;
     }
   }
@@ -399,6 +419,7 @@ export function move(deed: Deed, event: Move): void {
   loseEnds(deed, pool, event);
   const told = parts.filter((part) => part.volume !== undefined);
   distribute(deed, pool, [...told, ...open], event.as);
+  letRestGo(deed, pool, event, named);
 }
 
 export function top(deed: Deed, event: Top): void {
@@ -495,6 +516,12 @@ export function top(deed: Deed, event: Top): void {
     if (fills) deed.cellar.vessel(vessel).content.slack = 0;
     deed.capacity(vessel);
   }
+  letRestGo(
+    deed,
+    pool,
+    {},
+    into.reduce((sum, volume) => sum + volume, 0),
+  );
 }
 
 function drawForTopping(
@@ -553,6 +580,7 @@ export function bottle(deed: Deed, event: Bottle): void {
     pour(lot.cellared, { ...drawn.content, slack: 0 });
   }
   deed.fillBottles(lot, event.bottles);
+  letRestGo(deed, pool, event, named);
 }
 
 /** Wine that comes into vessels from outside, under its lot; a vessel without a volume is full of it. */
