@@ -183,8 +183,10 @@ class Follower {
     after: LotSeen | undefined,
     name: string,
   ): Promise<[LotSeen | undefined, string]> {
-    const known = await this.seen(state, name);
-    if (known !== undefined) return [known, known.name];
+    for (const called of [name, ...(after?.formerly.toReversed() ?? [])]) {
+      const known = await this.seen(state, called);
+      if (known !== undefined) return [known, known.name];
+    }
     const begun = after === undefined ? undefined : begunBefore(made, after);
     const book = await this.books.of(state);
     const lot = begun === undefined ? undefined : lotBegunAt(book, begun);

@@ -5,6 +5,7 @@ import {
   type ClientCapabilities,
   CodeActionKind,
   type CompletionItem,
+  type CompletionList,
   createConnection,
   DidChangeWatchedFilesNotification,
   ErrorCodes,
@@ -359,12 +360,13 @@ class Server {
     return this.pages.get(code);
   }
 
-  private complete(uri: string, position: Position): CompletionItem[] {
+  private complete(uri: string, position: Position): CompletionList {
     const asked = this.asked(uri, position);
     this.offered = asked === undefined ? undefined : completeAt(asked.study, asked.file, asked.offset);
-    if (asked === undefined || this.offered === undefined) return [];
+    if (asked === undefined || this.offered === undefined) return { isIncomplete: false, items: [] };
     const snippets = this.capabilities.textDocument?.completion?.completionItem?.snippetSupport === true;
-    return completionItems(this.offered, asked.documents, snippets);
+    const items = completionItems(this.offered, asked.documents, snippets);
+    return { isIncomplete: this.offered.more, items };
   }
 
   private resolved(item: CompletionItem): CompletionItem {

@@ -78,6 +78,8 @@ export interface Completion {
   readonly replaces: Range;
   /** In the order they are offered. */
   readonly candidates: readonly Candidate[];
+  /** There are more, for whoever types on. */
+  readonly more: boolean;
 }
 
 const PREFIX = /[\p{L}°%][\p{L}\p{M}\p{N}_/²³-]*$/u;
@@ -94,14 +96,18 @@ export function completeAt(study: Study, file: number, offset: number): Completi
   const quote = whole.bad.find((bad) => before.charAt(bad.offset) === '"');
   const start = quote?.offset ?? before.length - (PREFIX.exec(before)?.[0].length ?? 0);
   const context = cut(before.slice(0, start)).tokens;
-  const place = new Place(study, spot, context, quote !== undefined);
   const typed = fold(before.slice(start).replace('"', ''));
+  const place = new Place(study, spot, context, typed, quote !== undefined);
   const candidates = place.candidates().filter(({ label }) => fits(fold(label), typed));
   return {
     replaces: { file, start: spot.start + start, end: spot.start + spot.offset },
     candidates: candidates.sort((a, b) => a.rank - b.rank),
+    more: place.more,
   };
 }
+
+/** So many lots are offered before anything is typed; of more, only those that are there. */
+const MANY_LOTS = 150;
 
 /** Whether the letters typed stand in a word in their order. */
 function fits(word: string, typed: string): boolean {
@@ -127,12 +133,16 @@ class Place {
   private readonly study: Study;
   private readonly spot: Spot;
   private readonly quoted: boolean;
+  private readonly typed: string;
+  /** Something was left out, because nothing is typed yet. */
+  more = false;
   private readonly context: readonly Token[];
   private readonly known: Known | undefined;
 
-  constructor(study: Study, spot: Spot, context: readonly Token[], quoted: boolean) {
+  constructor(study: Study, spot: Spot, context: readonly Token[], typed: string, quoted: boolean) {
     this.study = study;
     this.spot = spot;
+    this.typed = typed;
     this.context = context;
     this.quoted = quoted;
     if (spot.day !== undefined) study.reach(spot.day);
@@ -359,9 +369,18 @@ class Place {
     const { day } = this.spot;
     const cellar = (day === undefined ? undefined : this.study.beginningOf(day)?.cellar) ?? known.cellar;
     const found: Candidate[] = [];
-    if (kinds.includes('lot')) for (const { id, name } of register.lots) found.push(this.lot(cellar, id, name, known));
+    const wanted = (name: string): boolean => fits(fold(name), this.typed);
+    const few = this.typed !== '' || register.lots.length <= MANY_LOTS;
+    if (kinds.includes('lot'))
+      for (const { id, name } of register.lots) {
+        if (!wanted(name)) continue;
+        const lot = this.lot(cellar, id, name, known);
+        if (few || lot.rank < USED_UP) found.push(lot);
+        else this.more = true;
+      }
     if (kinds.includes('vessel'))
       for (const { id, name, kind, capacity } of register.vessels) {
+        if (!wanted(name)) continue;
         const state = id < cellar.register.vessels.length ? cellar.vessel(id) : undefined;
         const full = state !== undefined && state.lot !== NO_LOT;
         const size = volumeText(capacity, register.settings);
@@ -386,9 +405,11 @@ class Place {
     const there = volume > 0 || from.fruitWaiting(lot) > 0;
     const later = id >= cellar.register.lots.length;
     const detail = `${lot.facts.bottling ? 'a bottling' : stageWord(lot.stage)}, ${volumeText(volume, known.register.settings, from.estimated(lot))}`;
-    return this.name(name, 'lot', later ? 'begins here or later' : detail, there || later ? 2 : 8);
+    return this.name(name, 'lot', later ? 'begins here or later' : detail, there || later ? 2 : USED_UP);
   }
 }
+
+const USED_UP = 8;
 
 /** What a row of a trial gives, and what a line of a plan counts in. */
 const TRIED: readonly Dimension[] = ['mass per volume', 'volume per volume', 'percent', 'volume', 'mass'];

@@ -259,7 +259,7 @@ export function usesOf(study: Study, names: Names, thing: Thing, only?: number):
         const at = (start: number, end: number): Range => ({ file, start: spot.start + start, end: spot.start + end });
         const isIt = (name: string): boolean => {
           if (!wanted.has(fold(name))) return false;
-          moment ??= space === 'place' ? spotAt(study, file, spot.start)?.last : undefined;
+          if (!names.isOneThing(space, name)) moment ??= spotAt(study, file, spot.start)?.last;
           const meant = names.thing(space, name, moment);
           return meant !== undefined && sameThing(meant, thing);
         };

@@ -27,7 +27,7 @@ export interface Known {
 }
 
 /** Entry lines between two pauses that are kept, so that no edit is far from one. */
-const SPACING = 3000;
+const SPACING = 1500;
 /** Days lately edited whose beginnings are kept as well. */
 const MOST_EDITED = 4;
 

@@ -1,7 +1,7 @@
 /** What ferments now, or is about to: for each vessel its sugar on one scale, how it goes, and when it is foretold to be dry. */
 import { findAnalyte } from '../../grammar/analytes.ts';
 import type { Happening, LotRecord, VesselRecord } from '../cellar/book.ts';
-import type { Measure, Minute, Place, VesselId } from '../journal/events.ts';
+import type { LotId, Measure, Minute, Place, VesselId } from '../journal/events.ts';
 import { convertDensity, type DensityScale } from '../trade/density-reading.ts';
 import { type Pace, paceOf } from '../trade/ferment-pace.ts';
 import { type SugarScaleKey, sugarScale, sugarText } from '../trade/fit/sugar-scales.ts';
@@ -70,6 +70,25 @@ export function activeFerments(context: ReportContext): readonly ActiveFerment[]
   KNOWN.set(context, found);
   return found;
 }
+
+const BY_LOT = new Known<ReportContext, ReadonlyMap<LotId, readonly ActiveFerment[]>>(activeByLot);
+
+function activeByLot(context: ReportContext): ReadonlyMap<LotId, readonly ActiveFerment[]> {
+  const known = BY_LOT.get(context);
+  if (known !== undefined) return known;
+  const lots = new Map<LotId, ActiveFerment[]>();
+  for (const one of activeFerments(context)) {
+    const already = lots.get(one.lot.facts.id);
+    if (already === undefined) lots.set(one.lot.facts.id, [one]);
+    else already.push(one);
+  }
+  BY_LOT.set(context, lots);
+  return lots;
+}
+
+/** Those of one lot, in the same order. */
+export const activeFermentsOf = (context: ReportContext, lot: LotId): readonly ActiveFerment[] =>
+  activeByLot(context).get(lot) ?? [];
 
 interface Gathered {
   readonly vessel: VesselRecord;

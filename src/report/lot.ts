@@ -2,7 +2,7 @@
 import type { LotRecord } from '../cellar/book.ts';
 import type { LotId } from '../journal/events.ts';
 import { mustYield } from '../trade/fruit-yield.ts';
-import { type ActiveFerment, activeFerments, drySoon, rateSaid, stateSaid } from './active-ferments.ts';
+import { type ActiveFerment, activeFermentsOf, drySoon, rateSaid, stateSaid } from './active-ferments.ts';
 import { type AdditionsModel, additionsOf } from './additions.ts';
 import { type CapModel, capWorkOf } from './cap-work.ts';
 import { CAUTIONS, type Caution, type CautionKey } from './cautions.ts';
@@ -28,6 +28,7 @@ import { stageWord } from './stages.ts';
 import { type Sentence, storyOf } from './story.ts';
 import { type TimelineDay, timelineOf } from './timeline.ts';
 import { type VolumeModel, volumesOf } from './volumes.ts';
+import { dueFactOfLot } from './work-due.ts';
 
 export interface FlowRow {
   readonly lot: Link;
@@ -118,7 +119,7 @@ export function lotModel(context: ReportContext, id: LotId): LotModel | undefine
   if (lot === undefined || path === undefined) return undefined;
   const happenings = happeningsOf(context, lot.happenings);
   const ferment = fermentOf(context, `The ferment of ${lot.facts.name}`, happenings);
-  const active = activeFerments(context).filter((one) => one.lot === lot);
+  const active = activeFermentsOf(context, id);
   const chemistry = chemistryOf(context, lot, happenings);
   const days = timelineOf(context, lot.happenings);
   const long = isLong(context, lot);
@@ -151,7 +152,7 @@ export function lotModel(context: ReportContext, id: LotId): LotModel | undefine
     stage: stageWord(lot.stage),
     lead: leadOf(context, lot),
     story: storyOf(context, lot, happenings, active, chemistry?.malolactic),
-    facts: [...factsOf(context, lot), ...chemistryFacts(lot, chemistry)],
+    facts: [...dueFactOfLot(context, id), ...factsOf(context, lot), ...chemistryFacts(lot, chemistry)],
     sections: (active.length > 0 || lot.stage === 'fruit' ? FERMENTING : WINE)
       .filter((section) => there[section])
       .map((section) => ({ id: section, title: SECTIONS[section] })),

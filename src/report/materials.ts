@@ -1,4 +1,5 @@
 /** The materials: what came into the store, what was used of it, what should be there, and which wines had which batch. */
+
 import type { MaterialId, StoreAmount } from '../journal/events.ts';
 import type { Brings, MaterialFacts } from '../journal/register.ts';
 import { type Batch, batchesOf, type Certainty } from './batch-trace.ts';
@@ -6,6 +7,7 @@ import { CAUTIONS, type Caution } from './cautions.ts';
 import { type Fact, type Figure, figureAt, type ReportContext } from './context.ts';
 import { dayOf, dayText, isoDay, timeText } from './dates.ts';
 import { bottlesText, doseText, volumeText, withUnit } from './figures.ts';
+import { Known } from './known.ts';
 import { capital, counted, nameList } from './names.ts';
 import { cell, EMPTY, figures, type Sheet, type SheetCell, type SheetRow } from './sheet.ts';
 import { slugs } from './slugs.ts';
@@ -143,7 +145,7 @@ export interface BatchPage {
   readonly title: string;
 }
 
-const PAGES = new WeakMap<ReportContext, readonly BatchPage[]>();
+const PAGES = new Known<ReportContext, readonly BatchPage[]>(batchPages);
 
 /** Where the page of each batch is. */
 export function batchPages(context: ReportContext): readonly BatchPage[] {

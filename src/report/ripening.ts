@@ -1,4 +1,5 @@
 /** How the fruit of a vintage ripened: readings of blocks before they were picked. */
+
 import { findAnalyte } from '../../grammar/analytes.ts';
 import type { Measure } from '../journal/events.ts';
 import type { CurvePoint, Ripening, RipeningBlock } from './charted.ts';
@@ -6,6 +7,7 @@ import type { ReportContext } from './context.ts';
 import { dayOf, dayText, isoDay, MINUTES_A_DAY, timeText } from './dates.ts';
 import { analyteUnit, measureText } from './figures.ts';
 import { loadsByVintage, type Vintage } from './fruit-loads.ts';
+import { Known } from './known.ts';
 import { readingsIn } from './readings.ts';
 import { cell, EMPTY, figures, type Sheet, type SheetRow } from './sheet.ts';
 
@@ -100,7 +102,7 @@ function picksOf({ book }: ReportContext): Picks {
   return picks;
 }
 
-const KNOWN = new WeakMap<ReportContext, readonly BlockReading[]>();
+const KNOWN = new Known<ReportContext, readonly BlockReading[]>(blockReadings);
 
 /** All readings of blocks: most readings of a book are of wine. */
 function blockReadings(context: ReportContext): readonly BlockReading[] {

@@ -248,14 +248,19 @@ function pathBack(book: Book, lot: LotRecord): Played[] {
   const { played: list } = playbackOf(book);
   const { id, bottling } = lot.facts;
   const wanted = new Set<VesselId>(bottling ? [] : lot.vessels);
+  // a bottling was filled while it has a history: nothing after it matters, and before it only what led there
+  const filled = bottling ? lot.happenings : [];
+  const first = filled[0] ?? Number.POSITIVE_INFINITY;
   const path: Played[] = [];
-  for (let i = list.length - 1; i >= 0; i -= 1) {
+  for (let i = lastUpTo(list, filled.at(-1)); i >= 0; i -= 1) {
     const one = list[i];
     if (one === undefined) continue;
+    if (wanted.size === 0 && (one.happening < first || !bottling)) break;
     const { movement, toEmpty } = one;
-    const event = book.happenings[one.happening]?.event;
     if (movement.kind === 'out') {
-      if (movement.how !== 'bottled' || event?.kind !== 'bottle' || event.as !== id) continue;
+      if (movement.how !== 'bottled') continue;
+      const event = book.happenings[one.happening]?.event;
+      if (event?.kind !== 'bottle' || event.as !== id) continue;
       wanted.add(movement.vessel);
       path.push(one);
     } else if (movement.kind === 'across') {
@@ -270,6 +275,18 @@ function pathBack(book: Book, lot: LotRecord): Played[] {
     } else if (wanted.has(movement.vessel)) path.push(one);
   }
   return path.reverse();
+}
+
+/** The place of the last movement of a happening or one before it; without one, of the last of all. */
+function lastUpTo(list: readonly Played[], happening: number | undefined): number {
+  if (happening === undefined) return list.length - 1;
+  let [low, high] = [0, list.length];
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if ((list[middle]?.happening ?? 0) <= happening) low = middle + 1;
+    else high = middle;
+  }
+  return low - 1;
 }
 
 /** The lots whose fruit a line used. */
@@ -287,13 +304,12 @@ interface Way {
   readonly missing: MissingLink[];
 }
 
-/** The way again from the fruit on: which sources each line can have carried, and what it lacks. */
-function pathOn(book: Book, sources: readonly TrailSource[], path: readonly Played[]): Way {
-  const indexOf = new Map(sources.map(({ origin }, i) => [keyOf(origin), i]));
-  const sourceOf = (id: OriginId): number | undefined => {
-    const origin = book.origins[id];
-    return origin === undefined ? undefined : indexOf.get(keyOf(origin));
-  };
+const RECEIPTS = new Known<Book, ReadonlyMap<LotId, readonly Happening[]>>(receiptsByLot);
+
+/** The fruit that was received, by its lot. */
+function receiptsByLot(book: Book): ReadonlyMap<LotId, readonly Happening[]> {
+  const known = RECEIPTS.get(book);
+  if (known !== undefined) return known;
   const receipts = new Map<LotId, Happening[]>();
   for (const happening of book.happenings) {
     if (happening.event.kind !== 'receive') continue;
@@ -301,6 +317,18 @@ function pathOn(book: Book, sources: readonly TrailSource[], path: readonly Play
     if (list === undefined) receipts.set(happening.event.lot, [happening]);
     else list.push(happening);
   }
+  RECEIPTS.set(book, receipts);
+  return receipts;
+}
+
+/** The way again from the fruit on: which sources each line can have carried, and what it lacks. */
+function pathOn(book: Book, sources: readonly TrailSource[], path: readonly Played[]): Way {
+  const indexOf = new Map(sources.map(({ origin }, i) => [keyOf(origin), i]));
+  const sourceOf = (id: OriginId): number | undefined => {
+    const origin = book.origins[id];
+    return origin === undefined ? undefined : indexOf.get(keyOf(origin));
+  };
+  const receipts = receiptsByLot(book);
   const has = new Map<VesselId, Set<number>>();
   const tags = new Map<number, WeighTag>();
   const steps = new Map<number, { volume: Microlitres; sources: Set<number> }>();

@@ -22,7 +22,7 @@ export async function comparisonPage(page: ToldComparison, cellar: string, templ
   const style = sheets.join('\n');
   return render('comparison', {
     page,
-    cellar,
+    cellar: cellar === '' ? 'The cellar book' : cellar,
     style,
     // the one style the page may have
     styleHash: createHash('sha256').update(style).digest('base64'),

@@ -66,7 +66,7 @@ class Noting {
       members: new Map(
         [...this.members]
           .filter(([list]) => !this.whole.has(list))
-          .map(([list, codes]) => [list, Int32Array.from(codes)]),
+          .map(([list, codes]) => [list, Int32Array.from(codes).sort()]),
       ),
       found: new Map([...this.found].map(([known, paths]) => [known, [...paths.values()]])),
       unknown: this.unknown,
@@ -201,7 +201,7 @@ export class NotedBook {
             return name === 'get' ? target.get(key) : target.has(key);
           };
         }
-        this.noting?.look(known, path);
+        this.noting?.look(known, name === 'keys' || name === 'size' ? [...path, KEYS] : path);
         const member = Reflect.get(target, name, target);
         return typeof member === 'function' ? member.bind(target) : member;
       },
@@ -282,6 +282,9 @@ export class NotedBook {
   }
 }
 
+/** The keys of a map without what they lead to. */
+const KEYS = Symbol('keys');
+
 /** A key of a map, where a name of an object could be taken for one. */
 class Key {
   readonly key: unknown;
@@ -303,6 +306,7 @@ export class Compared {
   private readonly wholes = new Map<string, boolean>();
   private readonly members = new Map<string, Map<number, boolean>>();
   private readonly paths = new Map<AnyKnown, Map<string, boolean>>();
+  private readonly alike = new Map<string, number>();
 
   /** What pages have at hand without reading it: settings, and the paths of pages. */
   private readonly sameAround: boolean;
@@ -320,12 +324,27 @@ export class Compared {
     for (const name of reads.lengths)
       if (this.listIn('before', name).length !== this.listIn('now', name).length) return false;
     for (const [list, codes] of reads.members) {
+      // members never change: those before the first other one are the same
+      const last = codes[codes.length - 1] ?? -1;
+      if ((BY_MEMBER as readonly string[]).includes(list) && last < this.alikeIn(list)) continue;
       for (const code of codes) if (!this.isMember(list, code)) return false;
     }
     for (const [known, paths] of reads.found) {
       for (const path of paths) if (!this.isPath(known, path)) return false;
     }
     return true;
+  }
+
+  /** How many members at the beginning of a list are one and the same in both books. */
+  private alikeIn(list: string): number {
+    let alike = this.alike.get(list);
+    if (alike === undefined) {
+      const [a, b] = [this.listIn('before', list), this.listIn('now', list)];
+      alike = 0;
+      while (alike < a.length && alike < b.length && a[alike] === b[alike]) alike++;
+      this.alike.set(list, alike);
+    }
+    return alike;
   }
 
   private listIn(which: 'before' | 'now', name: string): readonly unknown[] {
@@ -402,7 +421,8 @@ function sameAround(before: ReportContext, now: ReportContext): boolean {
 function at(value: unknown, path: readonly unknown[]): unknown {
   let here = value;
   for (const step of path) {
-    if (step instanceof Key) here = here instanceof Map ? here.get(step.key) : undefined;
+    if (step === KEYS) here = here instanceof Map ? [...here.keys()] : undefined;
+    else if (step instanceof Key) here = here instanceof Map ? here.get(step.key) : undefined;
     else here = typeof here === 'object' && here !== null ? Reflect.get(here, step as PropertyKey) : undefined;
   }
   return here;

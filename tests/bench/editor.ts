@@ -20,6 +20,22 @@ const again = (text: string): string =>
     (_, hour: string, rest: string) => `${String(Number(hour) + 1).padStart(2, '0')}${rest}`,
   );
 
+/** Files of one month as one, each day once. */
+function byDay(texts: readonly string[]): string {
+  const days = new Map<string, string[]>();
+  for (const text of texts) {
+    let day = '';
+    for (const line of text.split('\n')) {
+      if (/^\d{4}-/.test(line)) day = line;
+      else if (day !== '' && line.trim() !== '') days.set(day, [...(days.get(day) ?? []), line]);
+    }
+  }
+  return [...days]
+    .sort(([a], [b]) => (a < b ? -1 : 1))
+    .map(([day, lines]) => `${[day, ...lines].join('\n')}\n`)
+    .join('\n');
+}
+
 /** A journal of ten vintages, one September of which is a file of 5 000 lines and more; nothing after the last. */
 function journal(open: number): { files: Record<string, string>; path: string; lines: number } {
   const all = generateJournal(9000 * YEARS).files;
@@ -32,7 +48,7 @@ function journal(open: number): { files: Record<string, string>; path: string; l
   const files: Record<string, string> = {};
   for (const file of kept)
     if (!(file.path.startsWith(`${year}/`) && MONTH.test(file.path))) files[file.path] = file.text;
-  files[path] = [...month, ...rounds.map(again)].join('\n');
+  files[path] = byDay([...month, ...rounds.map(again)]);
   const lines = Object.values(files).reduce((sum, text) => sum + text.split('\n').length, 0);
   return { files, path, lines };
 }

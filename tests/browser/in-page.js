@@ -45,7 +45,7 @@ globalThis.inPage = {
   use() {
     for (const details of document.querySelectorAll('details')) details.open = true;
     for (const button of document.querySelectorAll('th button')) button.click();
-    for (const element of document.querySelectorAll('main *')) {
+    for (const element of document.querySelectorAll('main :is(a, th, figure, svg > *)')) {
       for (const name of ['pointermove', 'mouseover', 'focus'])
         element.dispatchEvent(new Event(name, { bubbles: true }));
     }

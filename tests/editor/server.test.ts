@@ -270,14 +270,17 @@ describe('requests', () => {
     const one = await opened();
     const text = `${CELLAR}10:00 rack T1 to FB-0\n`;
     one.put('a.cellar', text);
-    const items = await one.request<Item[]>(
+    const { items } = await one.request<{ items: Item[] }>(
       'textDocument/completion',
       one.at('a.cellar', placeOf(text, text.length - 1)),
     );
     const barrel = items.find(({ label }) => label === 'FB-02');
     expect(barrel).toMatchObject({ detail: 'barrel, empty, 225 L', insertTextFormat: 1 });
     expect(under(text, barrel?.textEdit.range as Span)).toBe('FB-0');
-    const verbs = await one.request<Item[]>('textDocument/completion', one.at('a.cellar', find(text, 'rack T1')));
+    const { items: verbs } = await one.request<{ items: Item[] }>(
+      'textDocument/completion',
+      one.at('a.cellar', find(text, 'rack T1')),
+    );
     const rack = verbs.find(({ label }) => label === 'rack');
     expect(rack?.documentation).toBeUndefined();
     const resolved = await one.request<Item>('completionItem/resolve', rack);
@@ -289,7 +292,7 @@ describe('requests', () => {
     const one = start({ 'a.cellar': CELLAR });
     await one.initialize({ capabilities: { textDocument: {} } });
     one.open('a.cellar', `${CELLAR}\n`);
-    const items = await one.request<Item[]>(
+    const { items } = await one.request<{ items: Item[] }>(
       'textDocument/completion',
       one.at('a.cellar', placeOf(CELLAR, CELLAR.length)),
     );

@@ -10,6 +10,8 @@ import type { JournalEntry } from './journal-entries.ts';
 /** A lot as one state of the journal has it. */
 export interface LotSeen {
   readonly name: string;
+  /** Names it had before, the newest last. */
+  readonly formerly: readonly string[];
   readonly stage: LotStage;
   readonly volume: Microlitres;
   readonly estimated: boolean;
@@ -21,6 +23,8 @@ export interface LotSeen {
   readonly steps: readonly Since[];
   /** Every line that touches it, as `lineKey` writes them. */
   readonly lines: ReadonlySet<string>;
+  /** Its names and those of the vessels it lay in, folded: lines that did not count may have told of it by them. */
+  readonly names: ReadonlySet<string>;
 }
 
 export const lineKey = (path: string, line: number): string => `${line} ${path}`;
@@ -44,8 +48,11 @@ export function seenIn(book: Book, lot: LotRecord): LotSeen {
   }
   const { place } = lot.facts;
   lines.add(lineKey(path(place.file), place.line));
+  const { name, formerly } = lot.facts;
+  const lay = book.vessels.filter(({ fills }) => fills.some((fill) => fill.lot === lot.facts.id));
   return {
-    name: lot.facts.name,
+    name,
+    formerly,
     stage: lot.stage,
     volume: lot.onHand,
     estimated: lot.estimated,
@@ -53,6 +60,7 @@ export function seenIn(book: Book, lot: LotRecord): LotSeen {
     begun: { path: path(place.file), line: place.line },
     steps: lotSteps(lot),
     lines,
+    names: new Set([name, ...formerly, ...lay.map(({ facts }) => facts.name)].map(fold)),
   };
 }
 
@@ -85,13 +93,13 @@ const onSide = (
   });
 };
 
-/** Whether a change of an entry touches the lot, before it or after it. A line that could not be read does by its names. */
+/** Whether a change of an entry touches the lot, before it or after it. A line that does not count does so by its names. */
 function touches({ change }: ClassedChange, before: LotSeen | undefined, after: LotSeen | undefined): boolean {
   const named = (entry: JournalEntry | undefined, seen: LotSeen | undefined): boolean =>
     entry !== undefined &&
     seen !== undefined &&
     (entry.kind === 'unread' || entry.struck) &&
-    entry.head.names.includes(fold(seen.name));
+    entry.head.names.some((name) => seen.names.has(name));
   return (
     onSide(change.before, change.lines, 'before', before) ||
     onSide(change.after, change.lines, 'after', after) ||
