@@ -1,7 +1,7 @@
 /** The list of lots: those on hand first, then those used up. */
 import type { LotRecord } from '../cellar/book.ts';
 import { lotOf, type ReportContext, vesselNames } from './context.ts';
-import { ageText, dayOf, dayText } from './dates.ts';
+import { ageText, civil, dayOf, dayText } from './dates.ts';
 import { bottlesText, massText, volumeText } from './figures.ts';
 import type { Link } from './links.ts';
 import { nameList } from './names.ts';
@@ -19,20 +19,58 @@ export interface LotRow {
 
 export interface LotsModel {
   readonly path: string;
+  readonly title: string;
   readonly held: readonly LotRow[];
   readonly gone: readonly LotRow[];
+  /** Where a long record has a page for each year: these, the newest first. */
+  readonly years: readonly (Link & { readonly here: boolean })[];
 }
 
-export function lotsModel(context: ReportContext): LotsModel {
+/** Lots of which one page tells; of more, it tells what is in vessels, and each year in which lots began has a page. */
+const MOST_LOTS = 300;
+
+/** One of the pages of lots. */
+export interface LotsPage {
+  readonly path: string;
+  readonly title: string;
+  /** Lots that began in it; without one, the lots there are now. */
+  readonly year: number | undefined;
+}
+
+export function lotsPages({ book }: ReportContext): readonly LotsPage[] {
+  const all: LotsPage = { path: 'lots.html', title: 'Lots', year: undefined };
+  if (book.lots.length <= MOST_LOTS) return [all];
+  const years = [...new Set(book.lots.map((lot) => yearOf(lot)))].sort((a, b) => b - a);
+  return [all, ...years.map((year) => ({ path: `lots-${year}.html`, title: `Lots begun in ${year}`, year }))];
+}
+
+export function lotsModel(context: ReportContext, here: LotsPage, pages: readonly LotsPage[]): LotsModel {
   const held: LotRow[] = [];
   const gone: LotRow[] = [];
+  const whole = pages.length === 1;
   for (const { facts } of context.book.lots) {
     const lot = lotOf(context, facts.id);
     if (lot === undefined) continue;
-    (isHeld(lot) ? held : gone).push(rowOf(context, lot));
+    const there = isHeld(lot);
+    if (here.year === undefined ? !whole && (!there || facts.bottling) : yearOf(lot) !== here.year) continue;
+    (there ? held : gone).push(rowOf(context, lot));
   }
-  return { path: 'lots.html', held, gone };
+  return {
+    path: here.path,
+    title: here.title,
+    held,
+    gone,
+    years: whole
+      ? []
+      : pages.map((one) => ({
+          text: one.year === undefined ? 'In the cellar' : String(one.year),
+          href: one.path,
+          here: one === here,
+        })),
+  };
 }
+
+const yearOf = ({ facts }: LotRecord): number => civil(dayOf(facts.since)).year;
 
 function isHeld({ onHand, bottles, fruit }: LotRecord): boolean {
   return onHand > 0 || fruit.waiting > 0 || bottles.some(({ count }) => count > 0);
