@@ -1,6 +1,6 @@
 /**
  * Measures the program against what the machine itself needs: `npm run bench`, `-- --sizes 10000,100000`, `-- --json`,
- * `-- --rounds 1`; `-- --editor` measures how long an editor waits instead. Every measurement is a process of its own; only ratios within one run mean anything.
+ * `-- --rounds 1`; `-- --editor` measures how long an editor waits instead, `-- --watch` how long a page does. Every measurement is a process of its own; only ratios within one run mean anything.
  */
 import { spawnSync } from 'node:child_process';
 import { existsSync, mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
@@ -10,13 +10,14 @@ import { fileURLToPath } from 'node:url';
 import { parseArgs } from 'node:util';
 import { build } from 'esbuild';
 import { generateJournal } from './generate.mjs';
+import { measureWatch } from './watch.mjs';
 
 const HERE = dirname(fileURLToPath(import.meta.url));
 const PROGRAM = join(HERE, '../../dist/ullage.js');
 const HEAP = '--max-old-space-size=12000';
 const START_RUNS = 15;
 /** What is aimed at, printed beside what was measured. */
-const MARKS = { jsonRatioAtMillion: 3, growth: 1.05, startRatio: 3, editorMilliseconds: 50 };
+const MARKS = { jsonRatioAtMillion: 3, growth: 1.05, startRatio: 3, editorMilliseconds: 50, watchRatio: 2 };
 
 const ONE_DAY = `vessel T1..T4 tank 1200 L
 block ledge-2 Syrah region "Lower Teal"
@@ -36,6 +37,7 @@ const { values: options } = parseArgs({
     rounds: { type: 'string', default: '3' },
     json: { type: 'boolean', default: false },
     editor: { type: 'boolean', default: false },
+    watch: { type: 'boolean', default: false },
   },
 });
 const sizes = options.sizes.split(',').map(Number);
@@ -97,6 +99,26 @@ function sayEditor(result) {
       process.stdout.write(`  ${what.padEnd(20)} ${middle.toFixed(1)} ms (${worst.toFixed(1)} ms)\n`);
     process.stdout.write(`  mark: at most ${MARKS.editorMilliseconds} ms in the median\n\n`);
   }
+}
+
+if (options.watch) {
+  sayWatch(await measureWatch(PROGRAM, join(folder, 'watch'), rounds));
+  process.exit();
+}
+
+function sayWatch(result) {
+  if (options.json) {
+    process.stdout.write(`${JSON.stringify({ node: process.version, watch: result, marks: MARKS }, null, 2)}\n`);
+    return;
+  }
+  process.stdout.write(
+    `${result.lines} lines, ${result.pages} pages; from a save to the last changed page on the disk\n`,
+  );
+  for (const [what, { pages, milliseconds, bareMilliseconds, ratio }] of Object.entries(result.edits))
+    process.stdout.write(
+      `  ${what.padEnd(28)} ${pages} pages in ${milliseconds.toFixed(0)} ms, a bare script ${bareMilliseconds.toFixed(0)} ms: ${ratio.toFixed(1)} times\n`,
+    );
+  process.stdout.write(`  mark: at most ${MARKS.watchRatio} times\n`);
 }
 
 const worker = await bundled('worker');
