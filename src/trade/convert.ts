@@ -62,11 +62,6 @@ export function inUnit(value: number, from: UnitWord, to: UnitWord): number {
   return (value + Number(from.offset ?? 0n)) * factor - Number(to.offset ?? 0n);
 }
 
-/** The mass a written number and its unit mean; `undefined` where the unit measures no mass. */
-export function massOf(written: Decimal, unit: UnitWord): Micrograms | undefined {
-  return unit.dimension === 'mass' ? toIntegerWithin(written, unit.num, unit.den) : undefined;
-}
-
 /** The units reports show masses in. */
 export type MassUnit = 't' | 'kg' | 'g' | 'mg' | 'lb' | 'oz' | 'short-ton';
 
@@ -100,11 +95,6 @@ export function celsiusToFahrenheit(celsius: number): number {
   return (celsius * 9) / 5 + 32;
 }
 
-/** Degrees Celsius of degrees Fahrenheit: (F − 32) × 5/9. */
-export function fahrenheitToCelsius(fahrenheit: number): number {
-  return ((fahrenheit - 32) * 5) / 9;
-}
-
 const BILLION = 1_000_000_000;
 const TRILLION = 1_000_000_000_000;
 const MILLION = 1_000_000;
@@ -122,39 +112,11 @@ const RATE_DIVISORS: Partial<Record<Dimension, number>> = {
  * What a written rate asks for in an amount, rounded once: `2 lb/1000 gal` in a volume, `5 g/100 kg` on fruit, `2 mL/L`
  * in a volume, a yield from fruit, a gauge at a height. The amount and the result are in base units: of volume, mass or
  * length as the rate's dimension says. `undefined` for a unit that is no such rate.
- *
- * The functions below take a rate already rounded to whole base units: nearer than one part in a hundred thousand for a
- * dose of 0.1 mg/L, but not exact for US rates.
  */
 export function applyRate(written: Decimal, unit: UnitWord, amount: number): number | undefined {
   const divisor = RATE_DIVISORS[unit.dimension];
   if (divisor === undefined) return undefined;
   return toIntegerWithin(written, unit.num * BigInt(amount), unit.den * BigInt(divisor));
-}
-
-/** The mass that a rate (nanograms per litre) asks for in a volume. */
-export function massAtRate(rate: number, volume: Microlitres): Micrograms | undefined {
-  return mulDivHalfEven(rate, volume, BILLION);
-}
-
-/** The rate (nanograms per litre) that a mass makes in a volume. */
-export function rateOfMass(mass: Micrograms, volume: Microlitres): number | undefined {
-  return mulDivHalfEven(mass, BILLION, volume);
-}
-
-/** The mass that a rate on fruit (micrograms per kilogram) asks for. */
-export function massForFruit(rate: number, fruit: Micrograms): Micrograms | undefined {
-  return mulDivHalfEven(rate, fruit, BILLION);
-}
-
-/** The volume of a liquid that a rate (nanolitres per litre) asks for in a volume. */
-export function volumeAtRate(rate: number, volume: Microlitres): Microlitres | undefined {
-  return mulDivHalfEven(rate, volume, BILLION);
-}
-
-/** The volume that a rate on fruit or a yield (nanolitres per kilogram) gives from a mass. */
-export function volumeFromFruit(rate: number, fruit: Micrograms): Microlitres | undefined {
-  return mulDivHalfEven(rate, fruit, TRILLION);
 }
 
 /** The yield (nanolitres per kilogram) of a volume from a mass of fruit. */
@@ -165,16 +127,6 @@ export function yieldOf(volume: Microlitres, fruit: Micrograms): number | undefi
 /** The volume a tank's gauge (microlitres per metre) gives for a height in micrometres. */
 export function volumeAtHeight(gauge: number, height: number): Microlitres | undefined {
   return mulDivHalfEven(gauge, height, MILLION);
-}
-
-/** The height in micrometres at which a tank's gauge (microlitres per metre) shows a volume. */
-export function heightOfVolume(gauge: number, volume: Microlitres): number | undefined {
-  return mulDivHalfEven(volume, MILLION, gauge);
-}
-
-/** The crop (micrograms per square metre) of a mass from an area in square millimetres. */
-export function cropOf(fruit: Micrograms, area: number): number | undefined {
-  return mulDivHalfEven(fruit, MILLION, area);
 }
 
 /** A share of an amount, rounded half to even: what a mass of a substance brings, by the share of its molar mass. */

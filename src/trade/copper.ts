@@ -24,14 +24,6 @@ export function copperSaltFor(copperMilligramsPerLitre: number, salt = 'copper s
   );
 }
 
-/** Copper in mg/L that a dose of a copper salt in mg/L brings. The reverse of `copperSaltFor`, to 24 mg/L of the salt. */
-export function copperBrought(saltMilligramsPerLitre: number, salt = 'copper sulfate'): Worked {
-  return (
-    outside(saltMilligramsPerLitre, 0, 24, 'a dose of copper sulfate', 'mg/L') ??
-    andThen(copperShare(salt), (share) => saltMilligramsPerLitre * share)
-  );
-}
-
 /** The most copper there can be afterwards, in mg/L: what was read and what is added, none of it fallen out. */
 export function copperAtMost(presentMilligramsPerLitre: number, addedMilligramsPerLitre: number): Worked {
   return (

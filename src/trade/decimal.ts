@@ -40,13 +40,6 @@ export function parseDecimal(text: string): Decimal | undefined {
   return { mantissa: negative && size !== 0 ? -size : size, places: part.length };
 }
 
-/** The decimal as text that `parseDecimal` reads back to the same decimal: `-` for the sign, no separators. */
-export function formatDecimal(decimal: Decimal): string {
-  const text = decimal.mantissa.toString();
-  const negative = text.startsWith('-');
-  return (negative ? '-' : '') + placePoint(negative ? text.slice(1) : text, decimal.places);
-}
-
 /**
  * The decimal times num/den as a whole number, rounded half to even.
  *

@@ -5,7 +5,7 @@
  * parted by a narrow no-break space (U+202F). Text meant to be read back by a program, journal lines and CSV, has no groups.
  */
 import type { UnitWord } from '../../grammar/units.ts';
-import { type Decimal, formatScaled, parseDecimal, toIntegerWithin } from './decimal.ts';
+import { type Decimal, formatScaled, toIntegerWithin } from './decimal.ts';
 
 /** A volume in whole microlitres, within ±2^53 − 1 (nine million cubic metres). */
 export type Microlitres = number;
@@ -39,12 +39,6 @@ export function volumeOf(written: Decimal, unit: UnitWord): Microlitres | undefi
   return unit.dimension === 'volume' ? toIntegerWithin(written, unit.num, unit.den) : undefined;
 }
 
-/** As `volumeOf`, from the text of the number; `undefined` for text that is no number as well. */
-export function readVolume(text: string, unit: UnitWord): Microlitres | undefined {
-  const written = parseDecimal(text);
-  return written === undefined ? undefined : volumeOf(written, unit);
-}
-
 /**
  * A volume for people, with its unit: `12 345.5 L` (groups from 10 000 on). Without `places` as many decimals as the
  * volume needs, down to a millilitre; with `places` exactly so many.
@@ -57,12 +51,6 @@ export function formatVolume(volume: Microlitres, unit: VolumeUnit, places?: num
 export function volumeNumber(volume: Microlitres, unit: VolumeUnit, places?: number): string {
   const row = REPORT_UNITS[unit];
   return formatScaled(volume, row.num, row.den, places ?? row.places, { grouped: true, trimmed: places === undefined });
-}
-
-/** As `volumeNumber`, without groups: for journal lines and CSV. */
-export function plainVolume(volume: Microlitres, unit: VolumeUnit, places?: number): string {
-  const row = REPORT_UNITS[unit];
-  return formatScaled(volume, row.num, row.den, places ?? row.places, { trimmed: places === undefined });
 }
 
 /** A volume as a number of the unit, for charts and chemistry only; balances stay in microlitres. */

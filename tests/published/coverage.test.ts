@@ -11,7 +11,7 @@ const GROUND = new Set(['convert.ts', 'decimal.ts', 'volume.ts', 'varieties.ts',
 /** Formulas without a published row of their own, and what holds them instead. */
 const WITHOUT: Readonly<Record<string, string>> = {
   // a sum, a difference or a proportion of figures that are held
-  copperSaltFor: 'the molar share of copper backwards, held by `copperBrought`',
+  copperSaltFor: 'the molar share of copper backwards, held by the worked examples of copper in a bench trial',
   copperAtMost: 'a sum',
   relativeDensityOfReading: 'the scales it reads are held one by one',
   sugarForWine: 'sugarForMust for another volume',
@@ -41,6 +41,8 @@ const WITHOUT: Readonly<Record<string, string>> = {
   isUsStandardFill: 'a list of sizes from the law',
   mustYield: 'a quotient',
   wineYield: 'a quotient',
+  rankSums: 'a sum',
+  leastTasters: 'a power of a factorial; tried in `tests/trade`',
   sugarText: 'words',
   sugarChangeText: 'words',
   // no source publishes rows for it

@@ -1,5 +1,7 @@
 /** Molar masses and what a gram of a substance brings, against atomic weights, codexes and worked examples. */
-import { massAtRate, rateOfMass, shareOf } from '../../src/trade/convert.ts';
+import { findUnit } from '../../grammar/units.ts';
+import { applyRate, shareOf } from '../../src/trade/convert.ts';
+import { parseDecimal } from '../../src/trade/decimal.ts';
 import { type BroughtAnalyte, broughtShare, findSubstance, milligramsPerMole } from '../../src/trade/substances.ts';
 import { bySource, halfDigit, toleranceOf } from './by-source.ts';
 import type { PublishedCheck, Row } from './check.ts';
@@ -130,16 +132,22 @@ const need = (substance: string, analyte: BroughtAnalyte, mass: number): number 
   return or(shareOf(mass, den, num));
 };
 
-/** The worked examples of exact amounts, by their number in the table; rates in nanograms a litre, masses in micrograms. */
+/** The mass in micrograms that a written rate asks for in so many litres. */
+const massFor = (rate: string, unit: string, litres: number): number => {
+  const [written, word] = [parseDecimal(rate), findUnit(unit)];
+  return written === undefined || word === undefined ? Number.NaN : or(applyRate(written, word, litres * LITRE));
+};
+
+/** The worked examples of exact amounts, by their number in the table; masses in micrograms, volumes in microlitres. */
 const EXAMPLES: Readonly<Record<string, () => number>> = {
   W092: () => bring('potassium metabisulphite', 'SO2', 100 * GRAM) / GRAM,
   W093: () => bring('Sodium Metabisulfite', 'SO2', 100 * GRAM) / GRAM,
-  W094: () => need('K2S2O5', 'SO2', or(massAtRate(30_000_000, 225 * LITRE))) / GRAM,
-  W096: () => or(rateOfMass(bring('K2S2O5', 'SO2', OUNCE), 3_785_411_784)) / 1_000_000,
-  W115: () => or(massAtRate(1_500_000_000, 2000 * LITRE)) / 1000 / GRAM,
+  W094: () => need('K2S2O5', 'SO2', massFor('30', 'mg/L', 225)) / GRAM,
+  W096: () => (bring('K2S2O5', 'SO2', OUNCE) / 3_785_411_784) * 1000,
+  W115: () => massFor('1.5', 'g/L', 2000) / 1000 / GRAM,
   W121: () => bring('DAP', 'N', 300_000) / 1000,
-  W122: () => need('diammonium phosphate', 'N', or(massAtRate(100_000_000, 2000 * LITRE))) / GRAM,
-  W123: () => or(rateOfMass(bring('copper sulfate', 'Cu', GRAM), 1000 * LITRE)) / 1_000_000,
+  W122: () => need('diammonium phosphate', 'N', massFor('100', 'mg/L', 2000)) / GRAM,
+  W123: () => (bring('copper sulfate', 'Cu', GRAM) / (1000 * LITRE)) * 1000,
 };
 
 const WORKED = publishedRows('worked_examples.csv').filter((row) => EXAMPLES[cell(row, 'id')] !== undefined);

@@ -1,5 +1,4 @@
 /** Nitrogen and copper: what nutrients and copper sulfate bring, against molar masses and printed figures. */
-import { copperBrought } from '../../src/trade/copper.ts';
 import {
   nitrogenBrought,
   nitrogenInAmmonia,
@@ -7,6 +6,7 @@ import {
   percentNitrogenOf,
 } from '../../src/trade/nitrogen.ts';
 import { gramsAtRate } from '../../src/trade/rates-of-addition.ts';
+import { broughtShare, findSubstance } from '../../src/trade/substances.ts';
 import { andThen, type Worked } from '../../src/trade/worked.ts';
 import { bySource, halfDigit } from './by-source.ts';
 import type { PublishedCheck, Row } from './check.ts';
@@ -43,8 +43,14 @@ const EXAMPLES: Readonly<Record<string, () => Worked>> = {
     andThen(percentNitrogenOf('DAP'), (percent) =>
       andThen(nutrientForNitrogen(100, percent), (rate) => gramsAtRate(rate, 2000)),
     ),
-  W123: () => copperBrought(1),
 };
+
+/** The share of copper in the salt that wineries use. */
+const COPPER = (() => {
+  const substance = findSubstance('copper sulfate');
+  const share = substance === undefined ? undefined : broughtShare(substance, 'Cu');
+  return share === undefined ? Number.NaN : share.num / share.den;
+})();
 
 const WORKED = publishedRows('worked_examples.csv').filter((row) => EXAMPLES[cell(row, 'id')] !== undefined);
 if (WORKED.length !== Object.keys(EXAMPLES).length) throw new Error('a worked example is missing');
@@ -99,7 +105,7 @@ const copper: readonly PublishedCheck[] = bySource(TRIALS).map(({ source, standi
     return {
       at: `${cell(row, 'added_ml')} mL of ${cell(row, 'percent')} % made up to ${cell(row, 'sample_ml')} mL`,
       expected: Number(cell(row, 'dose')),
-      got: () => copperBrought(saltMilligramsPerLitre),
+      got: () => saltMilligramsPerLitre * COPPER,
       tolerance: 0.02 * Number(cell(row, 'dose')),
     };
   }),

@@ -5,24 +5,16 @@ import { findUnit, UNITS, type UnitWord } from '../../grammar/units.ts';
 import {
   applyRate,
   celsiusToFahrenheit,
-  cropOf,
   differenceToBase,
-  fahrenheitToCelsius,
   formatMass,
   fromBase,
   fromBaseToNumber,
-  heightOfVolume,
-  massAtRate,
-  massForFruit,
   massNumber,
-  massOf,
-  rateOfMass,
   readBase,
   volumeAtHeight,
-  volumeAtRate,
 } from '../../src/trade/convert.ts';
 import { parseDecimal } from '../../src/trade/decimal.ts';
-import { formatVolume, plainVolume, readVolume, volumeIn, volumeNumber } from '../../src/trade/volume.ts';
+import { formatVolume, volumeIn, volumeNumber, volumeOf } from '../../src/trade/volume.ts';
 
 function known(word: string): UnitWord {
   const unit = findUnit(word);
@@ -40,11 +32,12 @@ function base(amount: string): number {
 
 describe('volumes', () => {
   test('read', () => {
-    expect(readVolume('640', known('L'))).toBe(640_000_000);
-    expect(readVolume('59.44', known('gal'))).toBe(225_004_876);
-    expect(readVolume('1', known('kg'))).toBeUndefined();
-    expect(readVolume('1,840', known('L'))).toBeUndefined();
-    expect(readVolume('9999999999999', known('hL'))).toBeUndefined();
+    const read = (text: string, unit: string) =>
+      volumeOf(parseDecimal(text) ?? { mantissa: 0, places: 0 }, known(unit));
+    expect(read('640', 'L')).toBe(640_000_000);
+    expect(read('59.44', 'gal')).toBe(225_004_876);
+    expect(read('1', 'kg')).toBeUndefined();
+    expect(read('9999999999999', 'hL')).toBeUndefined();
   });
 
   test('shown', () => {
@@ -53,14 +46,14 @@ describe('volumes', () => {
     expect(formatVolume(12_345_000_000, 'L')).toBe('12\u202F345 L');
     expect(formatVolume(12_345_000_000, 'hL')).toBe('123.45 hL');
     expect(volumeNumber(-1_000_000, 'L', 1)).toBe('-1.0');
-    expect(plainVolume(12_345_000_000, 'L', 1)).toBe('12345.0');
     expect(formatVolume(2_500, 'L', 2)).toBe('0.00 L');
   });
 
   test('a litre figure with three places comes back as the same volume', () => {
     fc.assert(
-      fc.property(fc.nat({ max: 2 ** 40 }), (millilitres) => {
-        expect(readVolume(plainVolume(millilitres * 1000, 'L'), known('L'))).toBe(millilitres * 1000);
+      fc.property(fc.nat({ max: 9_000_000 }), (millilitres) => {
+        const shown = parseDecimal(volumeNumber(millilitres * 1000, 'L').replaceAll('\u202F', ''));
+        expect(shown && volumeOf(shown, known('L'))).toBe(millilitres * 1000);
       }),
     );
   });
@@ -94,14 +87,11 @@ describe('any dimension', () => {
     expect(fromBase(22_000, known('F'), 1)).toBe('71.6');
     expect(differenceToBase(parseDecimal('9') ?? { mantissa: 0, places: 0 }, known('F'))).toBe(5000);
     expect(celsiusToFahrenheit(100)).toBe(212);
-    expect(fahrenheitToCelsius(212)).toBe(100);
   });
 });
 
 describe('masses', () => {
   test('read and shown', () => {
-    expect(massOf({ mantissa: 1, places: 0 }, known('lb'))).toBe(453_592_370);
-    expect(massOf({ mantissa: 1, places: 0 }, known('L'))).toBeUndefined();
     expect(formatMass(15_406_000, 'g')).toBe('15.41 g');
     expect(formatMass(1_540_000_000_000, 'kg')).toBe('1540 kg');
     expect(formatMass(15_400_000_000_000, 'kg', 1)).toBe('15\u202F400.0 kg');
@@ -111,22 +101,6 @@ describe('masses', () => {
 });
 
 describe('rates', () => {
-  test('on wine', () => {
-    expect(massAtRate(base('30 g/hL'), base('225 L'))).toBe(base('67.5 g'));
-    // A US rate is no whole number of nanograms a litre: one microgram is lost in a pound, but not by `applyRate`.
-    expect(massAtRate(base('2 lb/1000 gal'), base('500 gal'))).toBe(453_592_371);
-    expect(rateOfMass(base('57 g'), base('1425 L'))).toBe(base('40 mg/L'));
-    expect(volumeAtRate(base('2 mL/L'), base('1000 L'))).toBe(base('2 L'));
-    expect(rateOfMass(base('57 g'), 0)).toBeUndefined();
-    expect(massAtRate(base('9000000 g/L'), base('9000000 m3'))).toBeUndefined();
-  });
-
-  test('on fruit', () => {
-    expect(massForFruit(base('5 g/100 kg'), base('1540 kg'))).toBe(base('77 g'));
-    expect(massForFruit(base('1 lb/short-ton'), base('3 short-ton'))).toBe(base('3 lb'));
-    expect(cropOf(base('12 t'), base('1.5 ha'))).toBe(base('8 t/ha'));
-  });
-
   test('a written rate applied at once is rounded once', () => {
     const apply = (rate: string, amount: string) => {
       const [number = '', ...word] = rate.split(' ');
@@ -140,10 +114,8 @@ describe('rates', () => {
     expect(apply('5 g', '1 L')).toBeUndefined();
   });
 
-  test('a gauge, there and back', () => {
+  test('a gauge', () => {
     expect(volumeAtHeight(base('11.3 L/cm'), base('41 cm'))).toBe(base('463.3 L'));
-    expect(heightOfVolume(base('11.3 L/cm'), base('463.3 L'))).toBe(base('41 cm'));
     expect(volumeAtHeight(base('3 gal/in'), base('10 in'))).toBe(base('30 gal'));
-    expect(heightOfVolume(0, base('1 L'))).toBeUndefined();
   });
 });
