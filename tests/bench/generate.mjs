@@ -66,7 +66,7 @@ function standing() {
     '',
     'cellar     "Alder Weir"  region "Lower Teal"',
     'report     litres, celsius, kilograms',
-    'law        us',
+    'law        eu',
     'method     brix hydrometer, malic enzymatic',
     '',
     'vessel  B001..B130   bin     1000 L  plastic, at "crush pad"',
