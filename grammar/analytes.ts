@@ -74,3 +74,9 @@ export function findAnalyte(words: string): Analyte | undefined {
 
 /** Every word an analyte can be called by, for suggestions. */
 export const ANALYTE_WORDS: readonly string[] = ANALYTES.flatMap((analyte) => analyte.words);
+
+const PLACE: ReadonlyMap<string, number> = new Map(ANALYTES.map(({ key }, at) => [key, at]));
+
+/** Analytes, each once, in the order of the table. */
+export const inAnalyteOrder = (keys: readonly string[]): string[] =>
+  [...new Set(keys)].sort((a, b) => (PLACE.get(a) ?? PLACE.size) - (PLACE.get(b) ?? PLACE.size));

@@ -43,6 +43,9 @@ const rows = {
   'phrase-repeated': error('The same phrase twice in a line'),
   'phrase-missing': error('Something this verb needs is missing'),
   'word-stray': error('A word that has no place here'),
+  'trial-row-unread': error('A row of a trial that says nothing to weigh or to pour'),
+  'trial-parts-off': warning('The parts of a trial do not come to the whole'),
+  'tasting-unread': error('A tasting that names what was not tried'),
   'row-misplaced': error('A row with nothing above it to belong to'),
   'cells-too-many': error('A row with more cells than columns'),
   'note-misplaced': note('A note with nothing above it'),
@@ -106,12 +109,17 @@ const rows = {
   'ferment-warm': warning('A ferment warmer than is usual'),
   'limit-passed': warning('More than the chosen law allows'),
   'claim-not-met': warning('A label claims more than the record has'),
+  'trail-broken': note('A claim that cannot be followed back to a weigh tag'),
   'claim-lost': warning('Wine that came in takes away what a label claims'),
   'brix-rising': warning('Sugar rises during a ferment'),
   'malic-rising': warning('Malic acid rises'),
   'sulfur-free-above-total': warning('Free sulfur dioxide above total'),
   'fruit-waiting': warning('Fruit that was never crushed or pressed'),
   'written-before': warning('Written before the day it tells of'),
+  'material-expired': warning('A material used after the day it keeps to'),
+  'acid-unread': note('Acid added without a reading before and after'),
+  'loss-above-share': note('More was lost in a year than the rule gives without a claim'),
+  'entry-late': note('Put down later than the chosen law allows'),
 } as const satisfies Record<string, CodeRow>;
 
 export type Code = keyof typeof rows;

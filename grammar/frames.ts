@@ -7,6 +7,7 @@ import {
   LOSS_CAUSES,
   type QuantWord,
   REMOVALS,
+  STOCKTAKE,
   STYLES,
   type VerbWord,
 } from './words.ts';
@@ -113,6 +114,7 @@ const conditions = {
   until: { ...condition, written: `${condition.written}, or a day` },
   after: read('how long it waits', 'a length of time (`3 days`), or a day'),
 } as const;
+const stocktake: Slot = { say: '`stocktake`, where it is part of one', words: [STOCKTAKE] };
 const origin: Slot = { say: 'blocks, each with its share in %', names: 'block', amounts: ['percent'], many: true };
 
 /** Phrases every verb takes. */
@@ -279,6 +281,33 @@ export const FRAMES: Readonly<Record<VerbWord, Frame>> = {
     event: 'a material on the shelf',
     examples: ['material kms is potassium metabisulfite', 'material nutri-a nutrient, nitrogen 10 %'],
   },
+  walk: {
+    say: 'Says in which order the cellar is walked: rounds and sheets for the crew list vessels so.',
+    head: {
+      ...read('vessels and places', 'vessels, ranges of them, or the place where some stand, in quotes'),
+      names: 'place',
+    },
+    phrases: {},
+    needs: ['head'],
+    standing: true,
+    event: 'a standing fact',
+    examples: ['walk T1..T9, B1..B20', 'walk K1..K6, FB-12, FB-01..FB-11'],
+  },
+  columns: {
+    say: 'Says what the columns of a table from a laboratory or a logger mean, by their headings.',
+    head: read(
+      'headings and what each means',
+      'a heading in quotes; behind it `vessel`, `day` and its order, `time`, `remark`, or a measurement and its unit',
+    ),
+    phrases: {},
+    needs: ['head'],
+    standing: true,
+    event: 'a standing fact',
+    examples: [
+      'columns "Tank" vessel, "Sampled" day month/day/year, "Brix" brix',
+      'columns "Free SO2 (ppm)" free SO2 mg/L, "Temp F" temp F',
+    ],
+  },
   plan: {
     say: 'Opens a plan of work: what wine it covers, and below it what is due, what to keep and what to warn of.',
     head: { say: 'the name of the plan', names: 'new' },
@@ -434,6 +463,7 @@ export const FRAMES: Readonly<Record<VerbWord, Frame>> = {
         analytes: 'rate',
       },
       except: places,
+      batch: code,
       for: text,
       in: { say: 'the water it was wetted in', amounts: V },
     },
@@ -637,10 +667,10 @@ export const FRAMES: Readonly<Record<VerbWord, Frame>> = {
       many: true,
       amountNeeded: true,
     },
-    phrases: { using: words },
+    phrases: { using: words, for: stocktake },
     needs: ['head'],
     event: 'the volume measured; the difference is a gain or a loss of that day',
-    examples: ['dip K5 49 L, T6 ~57 L', 'dip T4 41 cm'],
+    examples: ['dip K5 49 L, T6 ~57 L', 'dip T4 41 cm for stocktake'],
   },
   count: {
     say: 'Writes down what is there of bottles or of a material.',
@@ -653,7 +683,7 @@ export const FRAMES: Readonly<Record<VerbWord, Frame>> = {
       many: true,
       amountNeeded: true,
     },
-    phrases: {},
+    phrases: { for: stocktake },
     needs: ['head'],
     event: 'a count; the difference is a gain or a loss of that day',
     examples: ['count "26SY-01" 698 x 750 mL', 'count kms 2.4 kg'],
@@ -758,7 +788,7 @@ export const FRAMES: Readonly<Record<VerbWord, Frame>> = {
 
   // bench
   trial: {
-    say: 'Opens a bench trial; its rows are the treatments or blends tried.',
+    say: 'Opens a bench trial; its rows are the treatments or blends tried, and what each taster made of them.',
     head: places,
     phrases: { as: newName, for: text, with: free, of: free, using: words },
     needs: ['head', 'as'],

@@ -217,7 +217,15 @@ export const isReserved = (word: string): boolean => {
 };
 
 /** Verbs after which a clause word that is also an analyte (`alcohol`) is the analyte. */
-export const MEASURING: ReadonlySet<string> = new Set(['reading', 'readings', 'method', 'due', 'keep', 'warn']);
+export const MEASURING: ReadonlySet<string> = new Set([
+  'reading',
+  'readings',
+  'method',
+  'columns',
+  'due',
+  'keep',
+  'warn',
+]);
 
 function retag(token: IToken, type: TokenType): void {
   token.tokenType = type;

@@ -13,6 +13,8 @@ export const VERBS_BY_STAGE = {
     'block',
     'hand',
     'material',
+    'walk',
+    'columns',
     'plan',
     'due',
     'keep',
@@ -187,6 +189,9 @@ export type MaterialKind = (typeof MATERIAL_KINDS)[number];
 
 /** What `for` says a removal is for. */
 export const REMOVALS = ['sale', 'bond', 'tasting', 'samples', 'distilling', 'vinegar', 'export', 'destroyed'] as const;
+
+/** What `for` says of dips and counts that belong together: the cellar was gone through, vessel by vessel. */
+export const STOCKTAKE = 'stocktake';
 
 /** What `for` says a loss came from. */
 export const LOSS_CAUSES = [

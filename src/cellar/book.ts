@@ -14,6 +14,7 @@ import type {
 import type { Finding } from '../journal/findings.ts';
 import type { PlanFacts } from '../journal/plans.ts';
 import type { BlockFacts, LotFacts, MaterialFacts, Origin, Settings, VesselFacts } from '../journal/register.ts';
+import type { StruckLine } from '../journal/struck.ts';
 
 export type LotStage = 'fruit' | 'must' | 'juice' | 'fermenting' | 'wine' | 'bottled' | 'gone';
 
@@ -125,6 +126,14 @@ export interface Added {
   readonly brings: readonly { readonly analyte: string; readonly nanogramsPerLitre: number }[];
 }
 
+/** What a vessel holds is something else than before: wine, or must and juice. */
+export interface Became {
+  readonly vessel: VesselId;
+  readonly wine: boolean;
+  /** Its volume follows from an estimate. */
+  readonly estimated: boolean;
+}
+
 /** An event with what it did. */
 export interface Happening {
   readonly index: number;
@@ -142,6 +151,18 @@ export interface Happening {
     readonly computed: Microlitres;
     readonly measured: Microlitres;
   }[];
+  /** Vessels that hold wine from here on where they held must or nothing, and the other way round; absent where none does. */
+  readonly became?: readonly Became[];
+  /** For a count of bottles: what was counted, and what the book had; absent for all else. */
+  readonly counted?: readonly Recounted[];
+}
+
+/** Bottles of one size of a lot, as they were counted and as the book had them. */
+export interface Recounted {
+  readonly lot: LotId;
+  readonly size: Microlitres;
+  readonly computed: number;
+  readonly counted: number;
 }
 
 /** A lot's volume after something changed it. */
@@ -224,5 +245,7 @@ export interface Book {
   readonly hands: readonly string[];
   readonly plans: readonly PlanFacts[];
   readonly happenings: readonly Happening[];
+  /** Lines that are struck, in the order of their days: nothing came of them. */
+  readonly struck: readonly StruckLine[];
   readonly findings: readonly Finding[];
 }

@@ -25,6 +25,8 @@ export interface VesselState {
   skins: boolean | undefined;
   /** The last sugar reading in degrees Brix, for stages. */
   brix: number | undefined;
+  /** Whether it holds wine, or must and juice that are a material still; undefined while it is empty. */
+  wine: boolean | undefined;
 }
 
 export interface LotState {
@@ -158,6 +160,7 @@ export class Cellar {
         moved: undefined,
         skins: undefined,
         brix: undefined,
+        wine: undefined,
       };
       this.vesselStates[id] = state;
     }

@@ -5,7 +5,7 @@ import type { Bottles, Event, LotId, Microlitres, Place, Share, Target, VesselId
 import type { Finding } from '../journal/findings.ts';
 import { mulDivFloor, splitByShares, withoutZeros } from '../trade/decimal.ts';
 import { formatVolume, MICROLITRES_PER_LITRE, MICROLITRES_PER_MILLILITRE } from '../trade/volume.ts';
-import type { Added, Content, LossKind, LotAccount, Movement } from './book.ts';
+import type { Added, Became, Content, LossKind, LotAccount, Movement, Recounted } from './book.ts';
 import { type Cellar, type LotState, NO_LOT, type VesselState } from './cellar.ts';
 import { ADDED_LIQUID, addLiquid, contentOf, draw, type MaterialUnit, materialKey, pour, scale } from './content.ts';
 import { sayTogether } from './together.ts';
@@ -84,6 +84,8 @@ export class Deed {
   readonly event: Event;
   readonly touchedVessels = new Ids();
   readonly touchedLots = new Ids();
+  /** Vessels that hold something else than before, wine or must; told once the event is carried out. */
+  became: readonly Became[] = NONE;
   private readonly complain: Complain;
   /** The last finding of this event that was told. */
   cause: Finding | undefined;
@@ -100,6 +102,8 @@ export class Deed {
   private movementList: Movement[] | undefined;
   private addedList: Added[] | undefined;
   private dippedList: Dipped[] | undefined;
+  /** Bottles that were counted; undefined where none were. */
+  counted: Recounted[] | undefined;
 
   get movements(): readonly Movement[] {
     return this.movementList ?? NONE;
@@ -118,6 +122,10 @@ export class Deed {
   gave(added: Added): void {
     if (this.addedList === undefined) this.addedList = [added];
     else this.addedList.push(added);
+  }
+  recounted(bottles: Recounted): void {
+    if (this.counted === undefined) this.counted = [bottles];
+    else this.counted.push(bottles);
   }
   measured(dipped: Dipped): void {
     if (this.dippedList === undefined) this.dippedList = [dipped];

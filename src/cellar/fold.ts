@@ -5,10 +5,12 @@ import { lineAt, type SourceFile } from '../journal/files.ts';
 import { compareFindings, type Finding, type Related, severityOf, type Where } from '../journal/findings.ts';
 import { Register, rangeNames } from '../journal/names.ts';
 import { type Pause, readSequence, type SequenceOptions, type Unread } from '../journal/sequence.ts';
+import type { StruckLine } from '../journal/struck.ts';
 import type { LotStage } from './book.ts';
 import { Cellar } from './cellar.ts';
 import { type Complaint, Deed } from './deed.ts';
 import { stageAfter } from './stages.ts';
+import { makeWine } from './wine-made.ts';
 import { carryOut } from './works/index.ts';
 
 /** Looks at each event once it has been carried out. */
@@ -33,6 +35,8 @@ export interface Folded {
   readonly lastDay: DayNumber | undefined;
   /** Entry lines read, rows included. */
   readonly entries: number;
+  /** Lines that are struck, a day after the other. */
+  readonly struck: readonly StruckLine[];
   readonly findings: Finding[];
 }
 
@@ -55,6 +59,7 @@ export interface FoldPause {
 /** What a fold remembers besides the cellar. */
 interface Memory {
   readonly findings: readonly Finding[];
+  readonly struck: readonly StruckLine[];
   readonly consequences: ReadonlyMap<Finding, readonly Related[]>;
   readonly doubtfulNames: ReadonlyMap<string, Finding>;
   readonly waiting: readonly { readonly finding: Finding; readonly name: string }[];
@@ -123,6 +128,7 @@ export function foldDays(files: readonly SourceFile[], options: FoldDaysOptions)
   /** About the lines of days: they are told anew by every fold. */
   const dayFindings: Finding[] = [];
   const findings: Finding[] = [...(from?.memory.findings ?? [])];
+  const struck: StruckLine[] = [...(from?.memory.struck ?? [])];
   const consequences = copyOfLists(from?.memory.consequences);
   /** Names that stood in a line that could not be read: what they lack is that line's doing. */
   const doubtfulNames = new Map(from?.memory.doubtfulNames);
@@ -225,6 +231,7 @@ export function foldDays(files: readonly SourceFile[], options: FoldDaysOptions)
     if (copies.length < watchers.length) return undefined;
     const memory = {
       findings: [...findings],
+      struck: [...struck],
       consequences: copyOfLists(consequences),
       doubtfulNames: new Map(doubtfulNames),
       waiting: [...waiting],
@@ -240,6 +247,9 @@ export function foldDays(files: readonly SourceFile[], options: FoldDaysOptions)
     register,
     {
       report,
+      struck: (line) => {
+        struck.push(line);
+      },
       reportDay: (finding) => {
         dayFindings.push(finding);
       },
@@ -271,6 +281,7 @@ export function foldDays(files: readonly SourceFile[], options: FoldDaysOptions)
           });
         }
         const changed = stages(cellar, event, deed, known);
+        deed.became = makeWine(deed, changed);
         for (const watcher of watchers) watcher.after(deed, changed);
       },
     },
@@ -325,6 +336,7 @@ export function foldDays(files: readonly SourceFile[], options: FoldDaysOptions)
       firstDay: sequence.firstDay,
       lastDay: sequence.lastDay,
       entries: sequence.entries,
+      struck,
       findings: told,
     };
   }

@@ -102,6 +102,8 @@ export class Recorder implements Watcher {
       movements: deed.movements,
       added: deed.added,
       dipped: deed.dipped,
+      ...(deed.counted === undefined ? {} : { counted: deed.counted }),
+      ...(deed.became.length === 0 ? {} : { became: deed.became }),
     });
     for (const id of lots) {
       const trail = this.lot(id);
@@ -164,6 +166,7 @@ export class Recorder implements Watcher {
       hands: register.hands,
       plans: register.plans,
       happenings: this.happenings,
+      struck: folded.struck,
       findings: folded.findings,
     };
   }

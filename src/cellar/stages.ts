@@ -10,7 +10,7 @@ export const DRY = -1;
 /** Ferments last 5 to 30 days (common practice, no source); twice that, in minutes, is not one any more. */
 export const LONGEST_FERMENT = 60 * 1440;
 /** Above this many degrees, wine that leaves the fermenter still ferments. */
-const STILL_SWEET = 5;
+export const STILL_SWEET = 5;
 
 /** Degrees Brix of a figure in any scale of sugar; coarse, enough to judge by how far a ferment has come. */
 export function coarseBrix(analyte: string, value: number): number | undefined {

@@ -1,5 +1,6 @@
 /** What happened: entries with names resolved, units exact and times absolute. Types only. */
 import type { Declared, RegionKind, Style, VerbWord } from '../../grammar/words.ts';
+import type { TrialSaid } from './trials.ts';
 
 /** Minutes since 1970-01-01 00:00, in the cellar's own clock. */
 export type Minute = number;
@@ -309,6 +310,8 @@ export interface Kept extends EventBase {
   readonly planned?: { readonly plan: number; readonly under: boolean };
   /** For `label`: what it declares. */
   readonly label?: LabelSaid;
+  /** For `trial`: what was tried, how it was tasted, what was chosen. */
+  readonly trial?: TrialSaid;
   /** For `away`: who is, and the last day of it. */
   readonly away?: { readonly hands: readonly string[]; readonly until: DayNumber };
 }

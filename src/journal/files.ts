@@ -48,6 +48,9 @@ export interface PlacedBroken {
   readonly minute?: number;
   readonly finding: Finding;
   readonly line: number;
+  /** It is struck, or stands below a line that is: nothing is said of it, and nothing is in doubt. */
+  readonly struck?: 'line' | 'below';
+  readonly remark?: string;
 }
 
 /** What stands under one day line of a file, or before the first one. */
@@ -177,6 +180,9 @@ const taken = (finding: Finding, as: string | undefined): Finding => ({
   message: `${finding.message}; what stands below ${as === undefined ? 'is not counted' : `is taken as of ${as}`} until this is mended`,
 });
 
+/** Text that is struck, though it cannot be read: the times of a line may stand before the word. */
+const STRUCK = /^\s*(?:\+?\d{1,2}:\d{2}[\s,.]*)*struck\s/iu;
+
 export interface ReadBlock {
   readonly entries: PlacedEntry[];
   readonly broken: PlacedBroken[];
@@ -208,6 +214,8 @@ export function readBlock(
   let conflict = false;
   /** A line above that could not be read: rows below it are its own, and wait with it. */
   let headless: Finding | undefined;
+  /** The same, where that line is struck. */
+  let struckHead: Finding | undefined;
   /** The line above stopped before it was complete. */
   let lastWasCut = false;
   const told = new Set<Finding>();
@@ -216,6 +224,8 @@ export function readBlock(
     told.add(finding);
     return finding;
   };
+  /** What stands below a struck line is struck with it. */
+  const below = (head: Finding): { readonly struck?: 'below' } => (head === struckHead ? { struck: 'below' } : {});
   const line = new LineCursor(text, block.from, block.to, block.line);
   while (line.advance()) {
     const first = text.charCodeAt(line.start);
@@ -263,8 +273,14 @@ export function readBlock(
     const raw = text.slice(line.start, line.end);
     const read = readLine(raw);
     let finding: Finding | undefined;
+    const inStruck =
+      read.line.type === 'broken' &&
+      read.line.verb === undefined &&
+      /^\s/u.test(raw) &&
+      (owner?.entry.struck === true || (headless !== undefined && headless === struckHead));
+    const struck = read.line.type === 'broken' && (inStruck || STRUCK.test(raw));
     for (const problem of read.problems) {
-      const placed = say(line, problem);
+      const placed = struck ? placeProblem(text, block.file, line.line, line.start, problem) : say(line, problem);
       if (placed.severity === 'error' || finding === undefined) finding = placed;
     }
     const said: Line = read.line;
@@ -273,7 +289,7 @@ export function readBlock(
     if (said.type !== 'broken') lastWasCut = false;
     if (said.type === 'row') {
       if (owner === undefined && headless !== undefined) {
-        broken.push({ words: rowWords(said), finding: headless, line: line.line });
+        broken.push({ words: rowWords(said), finding: headless, line: line.line, ...below(headless) });
         lastBroken = true;
         continue;
       }
@@ -325,7 +341,13 @@ export function readBlock(
           continue;
         }
         if (headless !== undefined) {
-          broken.push({ words: entryWords(said), verb: said.verb, finding: headless, line: line.line });
+          broken.push({
+            words: entryWords(said),
+            verb: said.verb,
+            finding: headless,
+            line: line.line,
+            ...below(headless),
+          });
           above = undefined;
           lastBroken = true;
           continue;
@@ -348,6 +370,30 @@ export function readBlock(
       owner = OWNS.has(said.verb) ? placed : undefined;
       continue;
     }
+    if (inStruck && finding !== undefined) {
+      broken.push({ words: [], finding, line: line.line, struck: 'below' });
+      above = undefined;
+      lastBroken = true;
+      lastWasCut = false;
+      continue;
+    }
+    if (struck && said.type === 'broken' && finding !== undefined) {
+      struckHead = finding;
+      if (said.verb === undefined || OWNS.has(said.verb)) headless = finding;
+      broken.push({
+        words: [],
+        finding,
+        line: line.line,
+        struck: 'line',
+        ...(said.verb === undefined ? {} : { verb: said.verb }),
+        ...(said.minute === undefined ? {} : { minute: said.minute }),
+        ...(said.remark === undefined ? {} : { remark: said.remark }),
+      });
+      above = undefined;
+      lastBroken = true;
+      lastWasCut = false;
+      continue;
+    }
     if (said.type === 'broken' && finding !== undefined) {
       const above = broken[broken.length - 1];
       if (finding.code === 'line-malformed' && lastWasCut && above !== undefined) {
@@ -357,13 +403,17 @@ export function readBlock(
       }
       const verb = said.verb ?? nearest(said.words[0]?.text ?? '', VERBS);
       if (verb === 'cut' && owner?.entry.verb === 'press') owner.spoiled ??= { finding, words: said.words };
-      if (verb === 'plan') {
+      // a line of its own, with a time before it perhaps: what stands below is its, and not of the trial above
+      const isOther = owner?.entry.verb === 'trial' && (verb === 'trial' || said.minute !== undefined);
+      if (verb === 'plan' || isOther) {
         owner = undefined;
         headless = finding;
       } else if (
         owner?.entry.verb === 'plan' &&
         (verb === undefined || BELOW.get('plan')?.some((row) => row === verb) === true)
       ) {
+        owner.lacking = true;
+      } else if (owner?.entry.verb === 'trial' && (said.verb === undefined || said.verb === 'choose')) {
         owner.lacking = true;
       }
       lastWasCut = CUT_SHORT.has(finding.code);

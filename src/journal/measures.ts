@@ -32,7 +32,9 @@ export function analyteAt(parts: readonly Part[], at: number): { analyte: Analyt
 
 function unitProblem(line: Line, span: Span, analyte: Analyte, text: string, unit: string | undefined): undefined {
   const told = text === '' ? analyte.key : `${analyte.key} ${text}`;
-  const right = analyte.fixed ? told : `${told} ${usualUnit(analyte)}`;
+  // the sign stands behind numbers only: a column is headed by the word
+  const usual = text === '' ? usualUnit(analyte).replace('%', 'percent') : usualUnit(analyte);
+  const right = analyte.fixed ? told : `${told} ${usual}`;
   const { start, end } = span;
   if (unit === undefined) {
     return line.fail({ start, end, code: 'unit-missing', message: `${told} has no unit`, help: `write \`${right}\`` });
@@ -233,7 +235,9 @@ export function readColumns(line: Line, items: readonly Item[]): Column[] | unde
     const next = parts[found.next];
     let unit: string | undefined;
     at = found.next;
-    if (next?.type === 'word' && findUnit(next.text) !== undefined && analyteAt(parts, found.next) === undefined) {
+    // `NTU` is a unit behind `turbidity`, and a word for it elsewhere
+    const other = analyteAt(parts, found.next)?.analyte ?? found.analyte;
+    if (next?.type === 'word' && findUnit(next.text) !== undefined && other === found.analyte) {
       unit = next.text;
       at++;
       const dimension = findUnit(next.text)?.dimension;
@@ -283,4 +287,14 @@ export function readCells(line: Line, cells: readonly Cell[], columns: readonly 
     measures.push(one);
   }
   return measures;
+}
+
+/** A figure as written in a unit, in the analyte's own; undefined where the unit is none of it. */
+export function valueIn(analyte: Analyte, text: string, unit: string | undefined): number | undefined {
+  if (analyte.fixed) return unit === undefined ? Number(text) : undefined;
+  if (unit === undefined) return undefined;
+  if (isOwnUnit(analyte, unit)) return Number(text);
+  const [from, to] = [findUnit(unit), findUnit(analyte.unit)];
+  if (from === undefined || to === undefined || !analyte.dimensions.includes(from.dimension)) return undefined;
+  return convert(text, from, to);
 }

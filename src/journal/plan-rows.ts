@@ -7,10 +7,13 @@ import { findUnit } from '../../grammar/units.ts';
 import { MATERIAL_KINDS, type MaterialKind, SPELLINGS, type VerbWord } from '../../grammar/words.ts';
 import { differenceToBase } from '../trade/convert.ts';
 import { parseDecimal } from '../trade/decimal.ts';
+import type { Dose } from './events.ts';
 import { type Line, sayPart } from './line.ts';
 import { analyteAt, unknownAnalyte, usualUnit } from './measures.ts';
 import { boundsOf, conditionsOf, limitsFrom, minutesOf, paceOf, partsOf, spanOf, tooMuch } from './plan-conditions.ts';
 import { PERIODS, type Period, type PlanRow, type Rhythm, type Work } from './plans.ts';
+import { doseSaid } from './verbs/parts.ts';
+import { analyteName } from './verbs/standing.ts';
 
 /** Verbs whose work can be due: what is done to the wine in a vessel. */
 export const WORKS = [
@@ -250,13 +253,24 @@ function givenOf(line: Line, verb: VerbWord, parts: readonly Part[], where: Span
     kind === undefined ? materialOf(line, verb, first) : ({ kind: 'material kind', verb, of: kind } as const);
   if (work === undefined) return undefined;
   // a dose is told, and not compared: what went in says itself how much it was
-  const dose = parts[at];
-  if (dose?.type === 'amount' && dose.unit !== undefined && DOSES.has(findUnit(dose.unit)?.dimension ?? '')) {
+  const amount = parts[at];
+  let dose: Dose | undefined;
+  if (amount?.type === 'amount' && amount.unit !== undefined && DOSES.has(findUnit(amount.unit)?.dimension ?? '')) {
     at++;
-    if (parts[at]?.type === 'word' && !RHYTHM_WORDS.includes(lower(parts[at]))) at++;
+    const behind = parts[at];
+    let of: string | undefined;
+    if (behind?.type === 'word' && !RHYTHM_WORDS.includes(lower(behind))) {
+      of = analyteName(behind.text);
+      at++;
+    }
+    dose = doseSaid(line, amount, false, of);
   }
   const words = verb === 'add' ? [verb] : [verb, 'with'];
-  return { work, what: [...words, ...parts.slice(0, at).map(sayPart)].join(' '), rest: parts.slice(at) };
+  return {
+    work: work.kind === 'material' && dose !== undefined ? { ...work, dose } : work,
+    what: [...words, ...parts.slice(0, at).map(sayPart)].join(' '),
+    rest: parts.slice(at),
+  };
 }
 
 const DOSES: ReadonlySet<string> = new Set([

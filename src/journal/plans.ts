@@ -1,6 +1,6 @@
 /** Plans of work as the journal gives them: what wine they cover, what is due, what to keep and what to warn of. Types only. */
 import type { MaterialKind, VerbWord, VesselKind } from '../../grammar/words.ts';
-import type { DayNumber, LotId, MaterialId, Minute, Place, VesselId } from './events.ts';
+import type { DayNumber, Dose, LotId, MaterialId, Minute, Place, VesselId } from './events.ts';
 
 /** What wine is to a plan: must lies on its skins, juice has none and is not yet wine, wine has fermented and has none. */
 export type WineKind = 'must' | 'juice' | 'wine';
@@ -41,7 +41,13 @@ export type Condition =
 
 export type Work =
   | { readonly kind: 'verb'; readonly verb: VerbWord }
-  | { readonly kind: 'material'; readonly verb: VerbWord; readonly material: MaterialId }
+  | {
+      readonly kind: 'material';
+      readonly verb: VerbWord;
+      readonly material: MaterialId;
+      /** How much of it, where the line says so. */
+      readonly dose?: Dose;
+    }
   | { readonly kind: 'material kind'; readonly verb: VerbWord; readonly of: MaterialKind }
   | { readonly kind: 'reading'; readonly analytes: readonly string[] };
 

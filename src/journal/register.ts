@@ -1,5 +1,6 @@
 /** The names a journal knows at a moment: vessels, lots, blocks, materials, hands, samples, and the settings that hold. */
 import type { Colour, MaterialKind, Style, VesselKind } from '../../grammar/words.ts';
+import type { ColumnMeaning } from './csv-columns.ts';
 import type { LotId, MaterialId, Microlitres, Minute, OriginId, Place, Target, VesselId } from './events.ts';
 
 export interface VesselFacts {
@@ -103,4 +104,8 @@ export interface Settings {
   law: 'us' | 'eu' | 'none';
   readonly methods: Map<string, string>;
   readonly tolerances: Tolerances;
+  /** The order in which the cellar is walked: vessels, and places where vessels stand. */
+  walk?: readonly (VesselId | string)[];
+  /** What columns of tables from outside mean, by their headings, folded. */
+  columns?: ReadonlyMap<string, ColumnMeaning>;
 }

@@ -30,7 +30,8 @@ function factsOf(register: Register): Told[] {
     ...materials,
     ...plans,
   ];
-  const cellar = { ...settings, methods: [...settings.methods], varieties: [...varieties], hands, origins };
+  const columns = [...(settings.columns ?? [])];
+  const cellar = { ...settings, methods: [...settings.methods], columns, varieties: [...varieties], hands, origins };
   return [
     ...placed.map((fact): Told => ({ kind: 'fact', fact, place: fact.place ?? NOWHERE })),
     { kind: 'fact', fact: cellar, place: NOWHERE },

@@ -20,6 +20,7 @@ import {
 import { type Finding, severityOf } from './findings.ts';
 import { Line, type LineProblem } from './line.ts';
 import type { Register } from './names.ts';
+import { type StruckLine, struckLine, struckUnread } from './struck.ts';
 import { READERS } from './verbs/index.ts';
 import type { Below } from './verbs/reader.ts';
 
@@ -40,6 +41,8 @@ export interface Listener {
   event(event: Event): void;
   unread(unread: Unread): void;
   report(finding: Finding): void;
+  /** A line that is struck: nothing comes of it. */
+  struck?(line: StruckLine): void;
   /** A finding about the line of a day, told before all else; without it such a finding is reported as any other. */
   reportDay?(finding: Finding): void;
   /** A name is unknown so far; whoever listens decides what becomes of the finding. */
@@ -178,7 +181,9 @@ export function readSequence(
     constructor(placed: PlacedEntry, above: Line, first: boolean) {
       this.note = first ? placed.note : undefined;
       this.rows = placed.rows;
-      this.children = placed.children;
+      this.children = placed.children.some(({ entry }) => entry.struck)
+        ? placed.children.filter(({ entry }) => !entry.struck)
+        : placed.children;
       this.lacking = placed.lacking === true;
       this.spoiled = placed.spoiled;
       this.above = above;
@@ -241,7 +246,8 @@ export function readSequence(
     const unreadBefore = (line: number): void => {
       for (let next = read.broken[unreadSoFar]; next !== undefined && next.line < line; ) {
         if (next.minute !== undefined) minute = midnight + next.minute;
-        into.push({ minute, file: block.file, line: next.line, unread: unreadOf(next) });
+        if (next.struck === 'line') listener.struck?.(struckUnread(next, block.file, minute));
+        if (next.struck === undefined) into.push({ minute, file: block.file, line: next.line, unread: unreadOf(next) });
         next = read.broken[++unreadSoFar];
       }
     };
@@ -251,7 +257,11 @@ export function readSequence(
       const when = entry.when;
       unreadBefore(placed.line);
       if (when !== undefined) minute = midnight + (when.minutes[when.minutes.length - 1] ?? 0);
-      if (entry.struck) continue;
+      if (entry.struck) {
+        listener.struck?.(struckLine(placed, minute));
+        continue;
+      }
+      for (const child of placed.children) if (child.entry.struck) listener.struck?.(struckLine(child, minute));
       if (when !== undefined) {
         const key = text.slice(placed.start, firstLineEnd(text, placed.start));
         const twin = seen.get(key);
@@ -307,14 +317,19 @@ export function readSequence(
     // in the order they stand: a material that could not be read is missed by the plan below it
     const unreadBefore = (line: number): void => {
       for (let next = read.broken[unreadSoFar]; next !== undefined && next.line < line; ) {
-        listener.unread(unreadOf(next));
+        if (next.struck === 'line') listener.struck?.(struckUnread(next, block.file, undefined));
+        if (next.struck === undefined) listener.unread(unreadOf(next));
         next = read.broken[++unreadSoFar];
       }
     };
     for (const placed of read.entries) {
       entries += 1;
       unreadBefore(placed.line);
-      if (placed.entry.struck) continue;
+      if (placed.entry.struck) {
+        listener.struck?.(struckLine(placed, undefined));
+        continue;
+      }
+      for (const child of placed.children) if (child.entry.struck) listener.struck?.(struckLine(child, undefined));
       if (FRAMES[placed.entry.verb].standing === true) {
         runEntry(placed, (days[0] ?? 0) * 1440, true);
         continue;

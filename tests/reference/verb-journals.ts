@@ -41,6 +41,7 @@ const NOTHING = before();
 
 /** By verb, a scene for each of its two examples, in order. Verbs that need nothing around them are left out. */
 const SCENES: Readonly<Partial<Record<VerbWord, readonly [Scene, Scene]>>> = {
+  walk: [before(...CELLAR), before(...CELLAR)],
   due: [before('plan red-ferment for must'), before('plan barrel-age for wine in barrel')],
   keep: [before('plan red-ferment for must'), before('plan barrel-age for wine in barrel')],
   warn: [before('plan red-ferment for must'), before('plan red-ferment for must')],

@@ -11,7 +11,7 @@ import { addMaterial, type MaterialUnit, materialKey, PIECE } from '../content.t
 import type { Deed } from '../deed.ts';
 
 /** An amount of a material for one vessel. */
-interface Amount {
+export interface Amount {
   readonly unit: MaterialUnit;
   /** Micrograms, microlitres or thousandths of a piece. */
   readonly amount: number;
@@ -20,7 +20,7 @@ interface Amount {
 const PPM = 1_000_000;
 
 /** What a rate asks for in a volume, or in a weight of fruit. */
-function atRate(
+export function atRate(
   dose: Dose & { kind: 'rate' },
   facts: MaterialFacts,
   into: Microlitres,

@@ -62,6 +62,7 @@ export function count(deed: Deed, event: Count): void {
     deed.touchedLots.add(id);
     const there = lot.bottles.get(bottles.size) ?? 0;
     const difference = bottles.count - there;
+    deed.recounted({ lot: id, size: bottles.size, computed: there, counted: bottles.count });
     if (difference === 0) continue;
     deed.say({
       code: 'count-differs',

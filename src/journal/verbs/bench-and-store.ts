@@ -1,4 +1,4 @@
-/** The bench and the store: trials, preparations, purchases, names, labels, and what is kept as written. */
+/** The bench and the store: preparations, purchases, names, labels, and what is kept as written. */
 import { findUnit } from '../../../grammar/units.ts';
 import type { Buy, Kept, MaterialSaid, Mutable, Target } from '../events.ts';
 import { type Line, textOf } from '../line.ts';
@@ -21,25 +21,6 @@ export function kept(line: Line, below: Below, targets: readonly Target[]): [Kep
     },
   ];
 }
-
-export const trial: VerbReader = (line, below) => {
-  const targets = line.allTargets(line.entry.head);
-  const name = line.items('as')[0]?.parts[0];
-  if (name !== undefined && name.type !== 'amount') {
-    const known = line.register.place(name.text);
-    if (known !== undefined)
-      line.fail({
-        start: name.start,
-        end: name.end,
-        code: 'name-taken',
-        message: `\`${name.text}\` is a name already`,
-        help: 'give every trial a name of its own',
-        ...line.relatedTo(known),
-      });
-    else line.register.addSample({ name: name.text, minute: line.minute, targets, place: line.place });
-  }
-  return kept(line, below, targets);
-};
 
 export const prepare: VerbReader = (line, below) => {
   const head = line.entry.head[0]?.parts[0];

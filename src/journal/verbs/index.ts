@@ -6,7 +6,9 @@ import * as cellarWork from './cellar-work.ts';
 import * as fruit from './fruit.ts';
 import * as plans from './plans.ts';
 import type { VerbReader } from './reader.ts';
+import * as rounds from './rounds.ts';
 import * as standing from './standing.ts';
+import { trial } from './trial.ts';
 
 export const READERS: Readonly<Record<VerbWord, VerbReader>> = {
   cellar: standing.cellar,
@@ -19,6 +21,8 @@ export const READERS: Readonly<Record<VerbWord, VerbReader>> = {
   block: standing.block,
   hand: standing.hand,
   material: standing.material,
+  walk: rounds.walk,
+  columns: rounds.columns,
   plan: plans.plan,
   due: standing.readAbove,
   keep: standing.readAbove,
@@ -57,7 +61,7 @@ export const READERS: Readonly<Record<VerbWord, VerbReader>> = {
   bring: anyTime.bring,
   found: anyTime.found,
   dispatch: anyTime.dispatch,
-  trial: store.trial,
+  trial,
   choose: standing.readAbove,
   prepare: store.prepare,
   buy: store.buy,

@@ -17,7 +17,8 @@ import type {
 import { type Line, sayPart, textOf } from '../line.ts';
 import { analyteName, colourOf } from './standing.ts';
 
-function dose(line: Line, amount: Amount, each: boolean, of: string | undefined): Dose {
+/** How much an amount says; `of` is what it brings, where the amount is a rate of that. */
+export function doseSaid(line: Line, amount: Amount, each: boolean, of: string | undefined): Dose {
   if (amount.ask === true)
     return { kind: 'asked', text: sayPart(amount), ...(amount.unit === undefined ? {} : { unit: amount.unit }) };
   const unit = amount.unit === undefined ? undefined : findUnit(amount.unit);
@@ -80,10 +81,15 @@ export function additions(line: Line, items: readonly Item[]): Addition[] {
     const check =
       amount.check === undefined
         ? undefined
-        : dose(line, amount.check, false, amount.checkWord === undefined ? undefined : analyteName(amount.checkWord));
+        : doseSaid(
+            line,
+            amount.check,
+            false,
+            amount.checkWord === undefined ? undefined : analyteName(amount.checkWord),
+          );
     found.push({
       material,
-      dose: dose(line, amount, each, of),
+      dose: doseSaid(line, amount, each, of),
       said: item.parts.slice(1).map(sayPart).join(' '),
       ...(check === undefined ? {} : { check }),
     });
@@ -117,10 +123,12 @@ export const amountOf = (item: Item): Amount | undefined =>
 function storeAmount(line: Line, amount: Amount): StoreAmount | undefined {
   const sizes = amount.times ?? [];
   const one = sizes[sizes.length - 1];
-  const base = one === undefined ? line.base(amount) : line.base({ ...amount, text: one });
   const whole = one === undefined ? 1 : [amount.text, ...sizes.slice(0, -1)].reduce((n, text) => n * Number(text), 1);
-  const dimension = amount.unit === undefined ? 'count' : findUnit(amount.unit)?.dimension;
-  switch (dimension) {
+  // pieces have no unit, and so no base
+  if (amount.unit === undefined)
+    return { unit: 'pieces', amount: whole * (one === undefined ? amount.value : Number(one)) };
+  const base = one === undefined ? line.base(amount) : line.base({ ...amount, text: one });
+  switch (findUnit(amount.unit)?.dimension) {
     case 'mass':
       return { unit: 'µg', amount: Math.round(whole * base) };
     case 'volume':
