@@ -1,7 +1,7 @@
 /** What a wine holds, or was given in all, above what the chosen law allows: total sulfur dioxide, volatile acidity, materials. */
 import { materialOf, unitOf } from '../cellar/content.ts';
 import type { Deed } from '../cellar/deed.ts';
-import type { LotId, MaterialId, VesselId } from '../journal/events.ts';
+import type { Kept, LotId, MaterialId, VesselId } from '../journal/events.ts';
 import { type AdditionLimit, limitsOf } from '../trade/rates-of-addition.ts';
 import { totalLimits } from '../trade/sulfur-dioxide-dose.ts';
 import { volatileAcidityLimit } from '../trade/volatile-acidity.ts';
@@ -18,11 +18,13 @@ const rounded = (value: number): string => String(Number(value.toPrecision(3)));
 interface Memory {
   /** Sugar last read of a lot, in g/L: sweeter wine may hold more sulfur dioxide. */
   readonly sugar: Map<LotId, number>;
+  /** What the house made of materials, as a solution that is added by volume: micrograms of each in a microlitre. */
+  readonly made: Map<MaterialId, { readonly material: MaterialId; readonly strength: number }[]>;
 }
 
-const fresh = (): Memory => ({ sugar: new Map() });
+const fresh = (): Memory => ({ sugar: new Map(), made: new Map() });
 
-export const limits = remembering(fresh, (cellar, { sugar }) => {
+export const limits = remembering(fresh, (cellar, { sugar, made }) => {
   const { register } = cellar;
   const known = new Map<MaterialId, readonly AdditionLimit[]>();
 
@@ -81,21 +83,44 @@ export const limits = remembering(fresh, (cellar, { sugar }) => {
   function held(vessel: VesselId, limit: AdditionLimit, law: 'us' | 'eu'): number {
     const { content } = cellar.vessel(vessel);
     let sum = 0;
-    for (const [i, key] of content.materials.entries())
-      if (unitOf(key) === 'µg' && limitOf(materialOf(key), law) === limit) sum += content.amounts[i] ?? 0;
+    for (const [i, key] of content.materials.entries()) {
+      const amount = content.amounts[i] ?? 0;
+      if (unitOf(key) === 'µg' && limitOf(materialOf(key), law) === limit) sum += amount;
+      if (unitOf(key) !== 'µL') continue;
+      for (const { material, strength } of made.get(materialOf(key)) ?? [])
+        if (limitOf(material, law) === limit) sum += amount * strength;
+    }
     return sum;
+  }
+
+  /** What is limited of an addition: the material itself, or one that it was made of. */
+  const limitsIn = (id: MaterialId, law: 'us' | 'eu'): AdditionLimit[] =>
+    [id, ...(made.get(id) ?? []).map(({ material }) => material)].flatMap((one) => limitOf(one, law) ?? []);
+
+  function prepared(event: Kept): void {
+    const { prepared: solution, used = [] } = event;
+    if (solution === undefined) return;
+    const volume = used.reduce((all, { amount }) => all + (amount?.unit === 'µL' ? amount.amount : 0), 0);
+    if (volume === 0) return;
+    made.set(
+      solution.material,
+      used.flatMap(({ material, amount }) =>
+        amount?.unit === 'µg' ? [{ material, strength: amount.amount / volume }] : [],
+      ),
+    );
   }
 
   function addition(deed: Deed, law: 'us' | 'eu'): void {
     const told = new Set<MaterialId>();
     for (const { material, vessel } of deed.added) {
       if (told.has(material)) continue;
-      const limit = limitOf(material, law);
       const { volume } = cellar.vessel(vessel).content;
-      if (limit === undefined || volume === 0) continue;
+      if (volume === 0) continue;
       // a microgram a microlitre is a gram a litre
-      const milligramsPerLitre = (held(vessel, limit, law) / volume) * 1000;
-      if (milligramsPerLitre <= limit.milligramsPerLitre * 1.005) continue;
+      const rate = (limit: AdditionLimit): number => (held(vessel, limit, law) / volume) * 1000;
+      const limit = limitsIn(material, law).find((one) => rate(one) > one.milligramsPerLitre * 1.005);
+      if (limit === undefined) continue;
+      const milligramsPerLitre = rate(limit);
       told.add(material);
       const { name = '' } = register.materials[material] ?? {};
       deed.say({
@@ -112,6 +137,7 @@ export const limits = remembering(fresh, (cellar, { sugar }) => {
     after(deed) {
       const { law } = register.settings;
       if (law === 'none') return;
+      if (deed.event.kind === 'kept') prepared(deed.event);
       if (deed.event.kind === 'reading') reading(deed, law);
       else if (deed.event.kind === 'add') addition(deed, law);
     },

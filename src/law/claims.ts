@@ -47,8 +47,10 @@ type Test = (origin: Origin) => boolean;
 /** What is told instead of a grape where its line names none. */
 const UNTOLD = 'not said';
 
-const grape = (name: string): string => fold(findVariety(name)?.name ?? name);
-const same = (a: string | undefined, b: string): boolean => a !== undefined && fold(a) === fold(b);
+/** The name a grape is compared by, whatever it is called. */
+export const grape = (name: string): string => fold(findVariety(name)?.name ?? name);
+/** Whether two names are the same, capitals aside. */
+export const same = (a: string | undefined, b: string): boolean => a !== undefined && fold(a) === fold(b);
 
 interface Case {
   readonly wine: Wine;

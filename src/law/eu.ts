@@ -3,6 +3,7 @@ import { ADDITION_LIMITS } from '../trade/rates-of-addition.ts';
 import { totalLimits } from '../trade/sulfur-dioxide-dose.ts';
 import { volatileAcidityLimit } from '../trade/volatile-acidity.ts';
 import { isRefused } from '../trade/worked.ts';
+import { EU_VOLUMES } from './eu-volumes.ts';
 import { atLeast, percentOf, type Rule, type RuleSet } from './rules.ts';
 
 const recalled = { dated: 'not known', read: 'from memory' } as const;
@@ -124,6 +125,18 @@ const VOLATILE_OTHER = volatileRule(
   volatileAcidityLimit('eu', 'white').printed,
 );
 
+const RECEIPTS = 1;
+const REMOVALS = 3;
+const OTHER = 1;
+const posting: Rule = {
+  id: 'eu-posting',
+  title: 'Work put down later',
+  section: 'Implementing Regulation (EU) 2018/274, articles 18 and 19',
+  figure: `receipts and work by working day ${RECEIPTS} after, what left by working day ${REMOVALS}`,
+  leaves: 'public holidays, work that is due the same day, and the longer times of some registers',
+  ...recalled,
+};
+
 /** What no claim is compared with, told so that it stands in one list. */
 const MAKING: readonly Rule[] = [
   {
@@ -163,7 +176,7 @@ const materials: readonly Rule[] = ADDITION_LIMITS.filter(({ place }) => place =
 export const EU: RuleSet = {
   law: 'eu',
   name: 'European Union',
-  version: 'eu 1',
+  version: 'eu 2',
   claims: {
     variety: {
       one: variety,
@@ -210,7 +223,12 @@ export const EU: RuleSet = {
       rule: colour === 'red' ? VOLATILE_RED : VOLATILE_OTHER,
     }),
   },
+  volumes: EU_VOLUMES,
+  making: undefined,
+  trail: undefined,
+  posting: { receipts: RECEIPTS, removals: REMOVALS, other: OTHER, rule: posting },
   rules: [
+    posting,
     variety,
     varieties,
     vintage,
@@ -224,6 +242,7 @@ export const EU: RuleSet = {
     TOTAL_OTHER,
     VOLATILE_RED,
     VOLATILE_OTHER,
+    ...EU_VOLUMES.rules,
     ...MAKING,
     ...materials,
   ],

@@ -1,4 +1,5 @@
 /** No rules: shares are shown, and compared with nothing. */
+import { NO_VOLUMES } from './no-volumes.ts';
 import type { RuleSet } from './rules.ts';
 
 export const NONE: RuleSet = {
@@ -6,6 +7,10 @@ export const NONE: RuleSet = {
   name: 'no rules',
   version: 'none 1',
   claims: undefined,
+  volumes: NO_VOLUMES,
+  posting: undefined,
+  making: undefined,
+  trail: undefined,
   rules: [],
   caution:
     'The journal chooses no rules (`law us`, `law eu`), so these are shares and no more. The text in force and the ' +

@@ -1,5 +1,6 @@
 /** What a rule of a law is, as data: its figure, where it stands, of which date the text is, and how it was read. */
 import type { RegionKind } from '../../grammar/words.ts';
+import type { VolumeRules } from './volume-rules.ts';
 
 /** How the text was known to whoever wrote the rule down here. */
 export type Read = 'read' | 'read in an older edition' | 'read in a notice or copy of it' | 'from memory';
@@ -79,12 +80,42 @@ export interface ClaimRules {
   };
 }
 
+/** By when work has to stand in the record: at the end of so many business days after its day. */
+export interface PostingRules {
+  readonly receipts: number;
+  readonly removals: number;
+  readonly other: number;
+  readonly rule: Rule;
+}
+
+/** What the record is compared with while wine is made. */
+export interface MakingRules {
+  /** The least sugar that water to ease a ferment may leave a juice of so much, both in °Brix. */
+  readonly watered: { readonly leastBrix: (brix: number) => number; readonly rule: Rule };
+  /** Juice with too much acid may have more water and sugar, in litres. */
+  readonly ameliorated: {
+    readonly mostLitres: (litres: number, fixedAcidGramsPerLitre: number) => number;
+    readonly rule: Rule;
+  };
+  /** Water that comes with all materials together, in per cent of the volume. */
+  readonly waterWithMaterials: { readonly mostPercent: number; readonly rule: Rule };
+  /** Sugar brings a juice to no more than so many °Brix. */
+  readonly sugared: { readonly mostBrix: number; readonly rule: Rule };
+  /** Fixed acid is read before acid is added or taken away, and after it. */
+  readonly acidRead: Rule;
+}
+
 export interface RuleSet {
   readonly law: 'us' | 'eu' | 'none';
   readonly name: string;
   /** Changes whenever a figure does. */
   readonly version: string;
   readonly claims: ClaimRules | undefined;
+  readonly volumes: VolumeRules;
+  readonly posting: PostingRules | undefined;
+  readonly making: MakingRules | undefined;
+  /** What a claim is to have behind it in the record. */
+  readonly trail: Rule | undefined;
   /** Every rule of the set, those a claim is compared with among them. */
   readonly rules: readonly Rule[];
   readonly caution: string;

@@ -1,13 +1,15 @@
 /** The rules of the United States for labels and wine making, as far as they are known here: 27 CFR parts 4 and 24. */
-import { PRESCRIBED_CASES, prescribedGallons } from '../trade/formats.ts';
+
+import { ameliorationLimit, leastBrixWatered } from '../trade/enrichment.ts';
+import { PRESCRIBED_CASES } from '../trade/formats.ts';
 import { ADDITION_LIMITS, MOST_WATER_PERCENT } from '../trade/rates-of-addition.ts';
 import { DECLARED_FROM, totalLimits } from '../trade/sulfur-dioxide-dose.ts';
 import { volatileAcidityLimit } from '../trade/volatile-acidity.ts';
 import { isRefused } from '../trade/worked.ts';
-import { atLeast, percentOf, type Rule, type RuleSet } from './rules.ts';
+import { atLeast, type MakingRules, percentOf, type Rule, type RuleSet } from './rules.ts';
+import { US_CLASS_BOUNDARIES, US_VOLUMES } from './us-volumes.ts';
 
 /** One figure each, where the trade's calculations have it. */
-const litres = prescribedGallons(1_000_000, 5);
 const cases = PRESCRIBED_CASES.map(
   ({ bottles, millilitres, gallonsE5 }) => `${bottles} x ${millilitres} mL ${(gallonsE5 / 100_000).toFixed(5)}`,
 ).join(', ');
@@ -169,7 +171,7 @@ const taxed = (per: number): Rule => ({
   dated: 'U.S. Code, as read in 2026',
   read: 'read',
 });
-const TAX = ([16, 21, 24] as const).map((per) => ({ at: per * 10_000, rule: taxed(per) }));
+const TAX = US_CLASS_BOUNDARIES.map((per) => ({ at: per * 10_000, rule: taxed(per) }));
 
 const sulfites: Rule = {
   id: 'us-sulfites',
@@ -211,15 +213,84 @@ const VOLATILE_OTHER = volatileRule(
   volatileAcidityLimit('us', 'white').printed,
 );
 
+const BUSINESS_DAYS = 3;
+const posting: Rule = {
+  id: 'us-posting',
+  title: 'Work put down later',
+  section: '27 CFR 24.300(b)',
+  figure: `by the close of business day ${BUSINESS_DAYS} after, from a paper of the day itself`,
+  leaves: 'legal holidays, which no journal names; whether the paper of the day is kept',
+  ...older,
+};
+
+const TRAIL: Rule = {
+  id: 'us-trail',
+  title: 'What a claim has behind it',
+  section: '27 CFR 24.314',
+  figure: 'a record from the source material to the removal, for every claim',
+  leaves: 'papers that are no part of the journal, such as the seller’s of wine that was bought',
+  ...older,
+};
+const MOST_SUGARED = 25;
+const WATERED: Rule = {
+  id: 'us-water-ferment',
+  title: 'Water to ease a ferment',
+  section: '27 CFR 24.176(a)',
+  figure: 'juice not below 22 °Brix; by 1 °Brix at most where it is under 23 °Brix',
+  ...older,
+};
+const WATER_WITH_MATERIALS: Rule = {
+  id: 'us-water-materials',
+  title: 'Water with materials',
+  section: '27 CFR 24.246(a)(2)',
+  figure: `at most ${MOST_WATER_PERCENT} % of the volume, all materials together`,
+  dated: 'CFR, as read in 2026',
+  read: 'read',
+};
+const SUGARED: Rule = {
+  id: 'us-sugar',
+  title: 'Sugar before or in the ferment',
+  section: '27 CFR 24.177',
+  figure: `not above ${MOST_SUGARED} °Brix of the juice`,
+  ...older,
+};
+const AMELIORATED: Rule = {
+  id: 'us-amelioration',
+  title: 'Water and sugar into sour juice',
+  section: '27 CFR 24.178',
+  figure: 'only above 5.0 g/L of fixed acid and not below it; at most 35 % of the volume after',
+  ...older,
+};
+const ACID_READ: Rule = {
+  id: 'us-acid-read',
+  title: 'Fixed acid before and after',
+  section: '27 CFR 24.318 with 24.182',
+  figure: 'read before acid is added and after it, and told in the record',
+  leaves: 'acid that is taken away, which 24.246 asks to keep to 5 g/L of fixed acid',
+  ...older,
+};
+const making: MakingRules = {
+  watered: { leastBrix: leastBrixWatered, rule: WATERED },
+  ameliorated: {
+    mostLitres: (litres, acid) => {
+      const most = ameliorationLimit(litres, acid);
+      return isRefused(most) ? 0 : most;
+    },
+    rule: AMELIORATED,
+  },
+  waterWithMaterials: { mostPercent: MOST_WATER_PERCENT, rule: WATER_WITH_MATERIALS },
+  sugared: { mostBrix: MOST_SUGARED, rule: SUGARED },
+  acidRead: ACID_READ,
+};
+
 /** What the record is not compared with a claim for, told so that it stands in one list. */
 const MAKING: readonly Rule[] = [
-  {
-    id: 'us-water-ferment',
-    title: 'Water to ease a ferment',
-    section: '27 CFR 24.176(a)',
-    figure: 'juice not below 22 °Brix; by 1 °Brix at most where it is under 23 °Brix',
-    ...older,
-  },
+  WATERED,
+  WATER_WITH_MATERIALS,
+  SUGARED,
+  AMELIORATED,
+  ACID_READ,
+  TRAIL,
   {
     id: 'us-water-yeast',
     title: 'Water for yeast',
@@ -228,46 +299,10 @@ const MAKING: readonly Rule[] = [
     ...older,
   },
   {
-    id: 'us-water-materials',
-    title: 'Water with materials',
-    section: '27 CFR 24.246(a)(2)',
-    figure: `at most ${MOST_WATER_PERCENT} % of the volume, all materials together`,
-    dated: 'CFR, as read in 2026',
-    read: 'read',
-  },
-  {
-    id: 'us-sugar',
-    title: 'Sugar before or in the ferment',
-    section: '27 CFR 24.177',
-    figure: 'not above 25 °Brix of the juice',
-    ...older,
-  },
-  {
-    id: 'us-amelioration',
-    title: 'Water and sugar into sour juice',
-    section: '27 CFR 24.178',
-    figure: 'only above 5.0 g/L of fixed acid and not below it; at most 35 % of the volume after',
-    ...older,
-  },
-  {
     id: 'us-acid',
     title: 'Acid added',
     section: '27 CFR 24.182(b)',
     figure: 'at most 9.0 g/L of fixed acid as tartaric after (11.0 with 8.0 g/100 mL of solids or more)',
-    ...older,
-  },
-  {
-    id: 'us-carbon-dioxide',
-    title: 'Carbon dioxide in still wine',
-    section: '27 CFR 24.245',
-    figure: 'at most 0.392 g/100 mL',
-    ...older,
-  },
-  {
-    id: 'us-gallons',
-    title: 'Litres to gallons',
-    section: '27 CFR 24.300',
-    figure: `litres × ${litres}`,
     ...older,
   },
   { id: 'us-cases', title: 'Gallons of a case', section: '27 CFR 24.300', figure: cases, ...older },
@@ -286,7 +321,7 @@ const materials: readonly Rule[] = ADDITION_LIMITS.filter(({ place: whose }) => 
 export const US: RuleSet = {
   law: 'us',
   name: 'United States',
-  version: 'us 1',
+  version: 'us 2',
   claims: {
     variety: {
       one: variety,
@@ -328,7 +363,12 @@ export const US: RuleSet = {
       rule: colour === 'red' ? VOLATILE_RED : VOLATILE_OTHER,
     }),
   },
+  volumes: US_VOLUMES,
+  making,
+  trail: TRAIL,
+  posting: { receipts: BUSINESS_DAYS, removals: BUSINESS_DAYS, other: BUSINESS_DAYS, rule: posting },
   rules: [
+    posting,
     variety,
     varieties,
     needsAppellation,
@@ -351,6 +391,7 @@ export const US: RuleSet = {
     totalRule,
     VOLATILE_RED,
     VOLATILE_OTHER,
+    ...US_VOLUMES.rules,
     ...MAKING,
     ...materials,
   ],
