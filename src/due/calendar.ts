@@ -3,6 +3,7 @@ import { formatDate } from '../../grammar/dates.ts';
 import type { DayNumber, LotId, Place, VesselId } from '../journal/events.ts';
 import type { DueItem } from './due-work.ts';
 import { type DueGroup, groupsOf } from './groups.ts';
+import { periodOf } from './periods.ts';
 
 /** Names for what items tell of by number. */
 export interface CalendarNames {
@@ -67,14 +68,16 @@ function eventOf(
 const basic = (day: DayNumber): string => formatDate(day).replaceAll('-', '');
 
 /**
- * What makes a piece of work the same from day to day: its plan, its line's words, the lot and the day it is due; of two
- * that agree in all this, the second is numbered.
+ * What makes a piece of work the same from day to day: its plan, its line's words, the lot and the day it is due, or the
+ * first of the week or month it is counted by; of two that agree in all this, the second is numbered.
  */
 function uidOf(item: DueItem, lot: string, seen: Map<string, number>): string {
-  const same = [item.plan.name, item.row.said, item.what, lot, formatDate(item.due)].join('\n');
+  const { rhythm } = item.row;
+  const day = formatDate(rhythm.kind === 'count' ? periodOf(item.due, rhythm.period).first : item.due);
+  const same = [item.plan.name, item.row.said, item.what, lot, day].join('\n');
   const before = seen.get(same) ?? 0;
   seen.set(same, before + 1);
-  return `${formatDate(item.due)}-${fingerprint(`${same}\n${before}`)}@ullage.invalid`;
+  return `${day}-${fingerprint(`${same}\n${before}`)}@ullage.invalid`;
 }
 
 /** Sixteen hexadecimal digits of a text: the FNV-1a hash of its UTF-16 code units in 64 bits. */

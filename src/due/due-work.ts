@@ -1,6 +1,6 @@
 /** Work that is due by the plans of a journal: overdue, now and next, as of a day. */
 import type { Book } from '../cellar/book.ts';
-import type { DayNumber, LotId, Minute, VesselId } from '../journal/events.ts';
+import type { DayNumber, LotId, Minute, Place, VesselId } from '../journal/events.ts';
 import type { DueRow, PlanFacts } from '../journal/plans.ts';
 import { needOf, periodsOf, timesBetween } from './counts.ts';
 import { type Demand, demands, doingsOf, type Force } from './demands.ts';
@@ -8,6 +8,7 @@ import { logOf } from './from-book.ts';
 import { countUntil } from './holding.ts';
 import { partOf } from './keys.ts';
 import { dayOf, MINUTES_A_DAY } from './periods.ts';
+import type { Doing } from './stays.ts';
 
 /** `overdue`: its day is past. `now`: it is today. `next`: it is one of the days ahead. */
 export type DueStatus = 'overdue' | 'now' | 'next';
@@ -22,6 +23,8 @@ export interface DueItem {
   readonly row: DueRow;
   /** In words, narrowed to the measurements that are due where a line asks for several: `reading temp`. */
   readonly what: string;
+  /** Of a reading: the measurements that are due. */
+  readonly analytes?: readonly string[];
   readonly due: DayNumber;
   /** To the minute, where the rhythm is one of hours. */
   readonly dueAt?: Minute;
@@ -30,6 +33,8 @@ export interface DueItem {
   readonly asked?: number;
   /** When it was last done; absent where the record has it not done in this vessel. */
   readonly last?: Minute;
+  /** The line that tells of it. */
+  readonly lastAt?: Place;
 }
 
 /** The longest period a plan counts by; a count is looked for so far beyond the days asked for. */
@@ -85,14 +90,22 @@ function together(found: readonly Found[]): Found[] {
     const { work } = first.row;
     if (work.kind !== 'reading') return [first];
     const keys = new Set(group.map(({ key }) => key));
-    const lasts = group.map(({ last }) => last);
-    const oldest = lasts.every((last) => last !== undefined) ? Math.min(...lasts) : undefined;
-    const { last: _, ...rest } = first;
+    const done = group.filter(({ last }) => last !== undefined);
+    const oldest = done.length < group.length ? undefined : Math.min(...done.map(({ last }) => last ?? 0));
+    const told = group.find(({ last }) => last === oldest);
+    const { last: _, lastAt: __, ...rest } = first;
     const part = partOf(work, keys);
     const what = part === undefined ? first.what : `reading ${part.join(', ')}`;
-    return [{ ...rest, what, ...(oldest === undefined ? {} : { last: oldest }) }];
+    const analytes = part ?? work.analytes;
+    return [
+      { ...rest, what, analytes, ...(oldest === undefined ? {} : lastOf({ minute: oldest, place: told?.lastAt })) },
+    ];
   });
 }
+
+/** When something was done last, and its line. */
+const lastOf = ({ minute, place }: { minute: Minute; place: Place | undefined }): Pick<DueItem, 'last' | 'lastAt'> =>
+  place === undefined ? { last: minute } : { last: minute, lastAt: place };
 
 class DueOf {
   private readonly demand: Demand;
@@ -120,7 +133,7 @@ class DueOf {
     row: DueRow,
     key: string,
     due: DayNumber,
-    last: Minute | undefined,
+    last: Doing | undefined,
   ): Found {
     const { vessel, lot } = this.demand.stay;
     return {
@@ -131,13 +144,13 @@ class DueOf {
       row,
       what: row.what,
       due,
-      ...(last === undefined ? {} : { last }),
+      ...(last === undefined ? {} : lastOf(last)),
     };
   }
 
-  private lastDone(counting: readonly string[]): Minute | undefined {
+  private lastDone(counting: readonly string[]): Doing | undefined {
     const doings = doingsOf(this.demand.stay, counting);
-    return doings[doings.length - 1]?.minute;
+    return doings[doings.length - 1];
   }
 
   /** What is left of today's, this week's or this month's count, else the next one that asks for something. */
@@ -174,8 +187,8 @@ class DueOf {
       if (to <= now - 1 || row?.rhythm.kind !== 'every') continue;
       const { minutes } = row.rhythm;
       const doings = doingsOf(this.demand.stay, counting);
-      const last = doings[countUntil(doings, now - 1) - 1]?.minute;
-      const at = Math.max(from, last ?? from) + minutes;
+      const last = doings[countUntil(doings, now - 1) - 1];
+      const at = Math.max(from, last?.minute ?? from) + minutes;
       const due = dayOf(at);
       // what comes to be due after the line no longer holds is not
       if (at >= to || due > this.until) continue;
@@ -189,7 +202,7 @@ class DueOf {
     for (const { plan, row, key, met, ended, doing, last } of this.demand.onces) {
       if (met === undefined || doing !== undefined || dayOf(met) > this.until) continue;
       if (ended !== undefined && ended <= Math.max(met, (this.on + 1) * MINUTES_A_DAY)) continue;
-      yield this.item({ plan }, row, key, dayOf(met), last?.minute);
+      yield this.item({ plan }, row, key, dayOf(met), last);
     }
   }
 }

@@ -168,6 +168,7 @@ class Place {
     const { owner, day, text } = this.spot;
     const found: Candidate[] = [];
     if (!timed && owner?.verb === 'readings') found.push(...this.rows());
+    if (!timed && owner?.verb === 'trial') found.push(...this.hands());
     const blank = text.slice(0, this.spot.offset).trim() === '';
     if (!timed && blank) found.push(...this.nextDay());
     for (const verb of VERBS) {
@@ -195,6 +196,11 @@ class Place {
   /** Vessels for the next row of a table. */
   private rows(): Candidate[] {
     return this.places(['vessel', 'lot'], 'full').map((one) => ({ ...one, rank: one.rank - 10 }));
+  }
+
+  /** Who works here, and begins a taster's row. */
+  private hands(): Candidate[] {
+    return (this.known?.register.hands ?? []).map((name, i) => this.name(name, 'hand', 'works here', i / 100));
   }
 
   private nextDay(): Candidate[] {
@@ -284,7 +290,7 @@ class Place {
       case 'material':
         return this.materials();
       case 'hand':
-        return (this.known?.register.hands ?? []).map((name, i) => this.name(name, 'hand', 'works here', i / 100));
+        return this.hands();
       case 'plan':
         return [...new Set((this.known?.register.plans ?? []).map(({ name }) => name))].map((name) =>
           this.name(name, 'plan', 'a plan', 0),

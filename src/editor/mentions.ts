@@ -1,9 +1,10 @@
 /** The names a line mentions: which words are names, of what kind, and whether the line gives them. */
-import type { Cell, Entry, Item, Line, Part, Word } from '../../grammar/entries.ts';
+import type { Cell, Entry, Item, Line, Part, Row, Word } from '../../grammar/entries.ts';
 import { COMMON, FRAMES, type NameKind, type Slot } from '../../grammar/frames.ts';
 import { MATERIAL_KINDS, SPELLINGS, VESSEL_KINDS, type VerbWord } from '../../grammar/words.ts';
 import { analyteAt } from '../journal/measures.ts';
 import { WINE_KINDS } from '../journal/plans.ts';
+import { UNTREATED } from '../journal/trials.ts';
 
 /** Names of one space are told apart from one another, and not from those of another space. */
 export type Space = 'place' | 'material' | 'hand' | 'plan';
@@ -121,6 +122,10 @@ function headNames(entry: Entry, into: Collector): void {
     case 'due':
       dueNames(entry, into);
       break;
+    case 'walk':
+      // the place where vessels stand is a word
+      for (const item of head) into.add(item.parts[0], 'place', { maybe: true });
+      break;
     case 'clean':
       // gear that is no vessel is a word
       for (const item of head) into.add(item.parts[0], 'place', { maybe: true });
@@ -151,6 +156,7 @@ function entryMentions(entry: Entry, into: Collector): void {
       );
     else if (verb === 'trial' && (word === 'with' || word === 'of')) into.words(parts, 'place', 'material');
     else if (verb === 'clean' && word === 'with') into.words(parts, 'material');
+    else if (verb === 'label' && word === 'block') into.words(parts, 'place');
     else {
       const slot = FRAMES[verb].phrases[word] ?? COMMON[word];
       if (slot !== undefined) into.slot(items, slot, verb);
@@ -158,12 +164,23 @@ function entryMentions(entry: Entry, into: Collector): void {
   }
 }
 
+/** A row of a trial that begins with a hand: rows, codes and scores, and nothing with a unit. */
+function isTasting({ cells }: Row): boolean {
+  const [first, more] = cells;
+  if (first === undefined || (more === undefined && first.type === 'word' && UNTREATED.has(first.text.toLowerCase())))
+    return false;
+  return cells.every(
+    (cell) => cell.type === 'word' || (cell.type === 'amount' && cell.unit === undefined && cell.ask !== true),
+  );
+}
+
 /** The names of a line, in the order they stand; a line that could not be read has none. `owner` is what a row belongs to. */
 export function mentionsOf(line: Line, owner: VerbWord | undefined): readonly Mention[] {
   const into = new Collector();
   if (line.type === 'entry') entryMentions(line, into);
   else if (line.type === 'row') {
-    if (owner === 'trial') into.words(line.cells, 'place', 'material');
+    if (owner === 'trial' && isTasting(line)) into.add(line.name, 'hand');
+    else if (owner === 'trial') into.words(line.cells, 'place', 'material');
     else into.add(line.name, 'place');
   }
   return into.mentions.sort((a, b) => a.word.start - b.word.start);

@@ -1,12 +1,14 @@
 /** What a winemaker should look at first: findings of the last days, slow ferments, wine short of sulfur dioxide, vessels in doubt. */
 import { CODES } from '../../grammar/codes.ts';
 import type { VesselRecord } from '../cellar/book.ts';
+import { groupsOf } from '../due/groups.ts';
 import type { Finding } from '../journal/findings.ts';
 import { molecularMethod } from '../journal/house-methods.ts';
 import { SULFUR_DIOXIDE_METHOD_NAMES } from '../trade/sulfur-dioxide.ts';
 import { activeFerments, wantsLooking } from './active-ferments.ts';
 import { happeningsOf, lotOf, type ReportContext } from './context.ts';
 import { dayOf, shortDayText } from './dates.ts';
+import { namesOf, timesText } from './due-list.ts';
 import { percentText } from './figures.ts';
 import { shareFull } from './fill.ts';
 import { findingsInOrder, type Span, sentenceOf } from './finding-list.ts';
@@ -14,6 +16,7 @@ import type { Link } from './links.ts';
 import { malolacticOf } from './malolactic.ts';
 import { capital, counted } from './names.ts';
 import { sulfurOf, USUAL_MOLECULAR } from './sulfur.ts';
+import { WORK_PAGE, weekOf, whenText } from './work-due.ts';
 
 export interface AlertRow {
   /** What it is about: vessels, a lot, or the title of a finding. */
@@ -36,6 +39,7 @@ export interface AlertGroup {
 /** Every source of alerts, in the order they are told: what one has to say is a group of its own, and nothing where there is nothing. */
 const SOURCES: readonly ((context: ReportContext) => AlertGroup | undefined)[] = [
   findingsGroup,
+  workGroup,
   fermentsGroup,
   sulfurGroup,
   doubtGroup,
@@ -128,6 +132,34 @@ function lineOf(context: ReportContext, place: { file: number; line: number } | 
 
 function furtherOf(count: number, what: string, href: string): Link | undefined {
   return count <= MOST_ROWS ? undefined : { text: `${counted(count - MOST_ROWS, `more ${what}`)}`, href };
+}
+
+/** Work that is overdue; what is due today is counted, and told on its own page. */
+function workGroup(context: ReportContext): AlertGroup | undefined {
+  const due = groupsOf(weekOf(context.book)).filter(({ item }) => item.status !== 'next');
+  const late = due.filter(({ item }) => item.status === 'overdue');
+  if (due.length === 0) return undefined;
+  const shown = late.slice(0, MOST_ROWS);
+  const left = due.length - shown.length;
+  return {
+    title: late.length > 0 ? 'Work overdue' : 'Work today',
+    grave: false,
+    note: '',
+    rows: shown.map(({ item, vessels }) => ({
+      about: [{ text: `${capital(item.what)}${timesText(item)}`, href: WORK_PAGE }],
+      words: plain(
+        `${namesOf(context.book).vessels(vessels)} (${context.links.lot(item.lot).text}), ${whenText(item, context.book.on)}`,
+      ),
+      line: context.links.line(item.row.place),
+    })),
+    further:
+      left === 0
+        ? undefined
+        : {
+            text: `${counted(left, shown.length > 0 ? 'more work' : 'work', shown.length > 0 ? 'more works' : 'works')} due`,
+            href: WORK_PAGE,
+          },
+  };
 }
 
 /** Wine whose newest molecular figure lies below the usual; one that is still going through malolactic is left without on purpose. */

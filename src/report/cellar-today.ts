@@ -15,6 +15,7 @@ import type { Link } from './links.ts';
 import { counted, nameList } from './names.ts';
 import { type LatestReading, latestReadings } from './readings.ts';
 import { stageWord } from './stages.ts';
+import { type DueMark, dueMarkOf } from './work-due.ts';
 
 /** What a card adds where its wine ferments. */
 export interface CardFerment {
@@ -37,6 +38,7 @@ export interface VesselCard {
   readonly stage: string;
   readonly age: string;
   readonly doubtful: boolean;
+  readonly due: DueMark | undefined;
   readonly readings: readonly LatestReading[];
   readonly ferment: CardFerment | undefined;
 }
@@ -48,6 +50,7 @@ export interface Cask {
   readonly lot: Link;
   readonly fullness: Fullness;
   readonly text: string;
+  readonly due: DueMark | undefined;
 }
 
 export interface CaskRun {
@@ -109,7 +112,10 @@ export interface CellarModel {
   readonly groups: readonly VesselGroup[];
   readonly plan: readonly { readonly title: string; readonly marks: readonly PlanMark[] }[];
   readonly empty: readonly { readonly title: string; readonly vessels: EmptyVessels }[];
+  /** The newest first where there are more than are shown. */
   readonly bottlings: readonly { readonly lot: Link; readonly bottles: string; readonly age: string }[];
+  /** Bottlings on hand that are left to their own page. */
+  readonly otherBottlings: number;
   readonly fruit: readonly { readonly lot: Link; readonly mass: string }[];
 }
 
@@ -120,6 +126,7 @@ const MOST_CARDS = 60;
 /** From so many vessels of one lot on they are told as a run. */
 const FEWEST_IN_RUN = 3;
 const MOST_EMPTY_LINKS = 24;
+const MOST_BOTTLINGS = 60;
 /** A cellar of more vessels than this is found by its headings, not by a plan of every one. */
 const MOST_IN_PLAN = 160;
 
@@ -148,7 +155,8 @@ export function cellarModel(context: ReportContext): CellarModel {
     empty: groups.flatMap((group) =>
       holdsSomething(group) || group.empty === undefined ? [] : [{ title: group.title, vessels: group.empty }],
     ),
-    bottlings,
+    bottlings: bottlings.length > MOST_BOTTLINGS ? bottlings.slice(-MOST_BOTTLINGS).reverse() : bottlings,
+    otherBottlings: Math.max(0, bottlings.length - MOST_BOTTLINGS),
     fruit: book.lots.flatMap(({ facts, fruit }) =>
       fruit.waiting > 0 ? [{ lot: context.links.lot(facts.id), mass: massText(fruit.waiting, context.settings) }] : [],
     ),
@@ -409,6 +417,7 @@ function caskOf(context: ReportContext, vessel: VesselRecord): Cask {
     lot: vessel.lot === undefined ? { text: '' } : context.links.lot(vessel.lot),
     fullness: fullnessOf(context, vessel),
     text: fillText(context, vessel).replace(/,[^,]*$/u, ''),
+    due: dueMarkOf(context, vessel.facts.id),
   };
 }
 
@@ -426,6 +435,7 @@ function cardOf(context: ReportContext, vessel: VesselRecord, ferment: ActiveFer
     stage: lot === undefined ? '' : stageWord(lot.stage),
     age: lot === undefined ? '' : ageText(context.book.on - dayOf(lot.facts.since)),
     doubtful: vessel.doubtful,
+    due: dueMarkOf(context, vessel.facts.id),
     readings: latestReadings(context, current, 3),
     ferment: ferment === undefined ? undefined : cardFerment(context, ferment),
   };

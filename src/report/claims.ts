@@ -7,6 +7,7 @@ import type { Rule } from '../law/rules.ts';
 import { sayShare } from '../law/share.ts';
 import { allergensOf, broughtIn, type Figures, keepFigures, sourcesOf, type Wine } from '../law/wine.ts';
 import { CAUTIONS, type Caution } from './cautions.ts';
+import { waysSection } from './claim-ways.ts';
 import type { Figure, ReportContext } from './context.ts';
 import { dayOf, dayText, isoDay } from './dates.ts';
 import { exactVolumeText, massText, volumeText } from './figures.ts';
@@ -114,6 +115,9 @@ export function claimsModel(context: ReportContext, lot: LotRecord): ClaimsModel
     label: label === undefined ? undefined : { text: label.text, ...hrefOf(links.line(label.place)) },
     answers: answers.length === 0 ? undefined : answersSheet(answers),
     sections: [
+      label === undefined
+        ? undefined
+        : waysSection(context, trail, label.said, lettersOf, labelsOf(book).figures.get(lot.facts.id) ?? {}),
       ...sharesSections(context, trail),
       tagsSection(context, trail),
       stepsSection(context, trail),

@@ -74,7 +74,8 @@ function lineOf(item: DueItem, names: CalendarNames): Omit<DueLine, 'where'> {
   };
 }
 
-function timesText({ left, asked }: DueItem): string {
+/** `, 2 of 3 left`: how much of a count there is still to do; nothing where it is asked once. */
+export function timesText({ left, asked }: DueItem): string {
   if (left === undefined || asked === undefined || asked === 1) return '';
   return left < asked ? `, ${left} of ${asked} left` : `, ${asked} times`;
 }

@@ -7,7 +7,7 @@ import type { Link } from './links.ts';
 import { counted } from './names.ts';
 import { cell, EMPTY, type Sheet, type SheetCell } from './sheet.ts';
 
-export type LineKind = 'day' | 'note' | 'comment' | 'plain';
+export type LineKind = 'day' | 'note' | 'comment' | 'struck' | 'plain';
 
 export interface JournalLine {
   readonly number: number;
@@ -135,8 +135,12 @@ function fileLink({ book, links }: ReportContext, file: number): Link | undefine
   return text === undefined || href === undefined ? undefined : { text, href };
 }
 
+/** `struck` stands behind the times of a line and before its verb. */
+const STRUCK = /^\s*(?:\+?\d{1,2}:\d{2}[\s,.]*)*struck\s/iu;
+
 export function kindOf(line: string): LineKind {
   if (/^\s*[0-9]{4}-[0-9]{2}-[0-9]{2}(?:\s|$)/u.test(line)) return 'day';
   if (/^\s*\|/u.test(line)) return 'note';
-  return /^\s*#/u.test(line) ? 'comment' : 'plain';
+  if (/^\s*#/u.test(line)) return 'comment';
+  return STRUCK.test(line) ? 'struck' : 'plain';
 }

@@ -1,5 +1,5 @@
 /** How figures are worked out: the house's methods, the rules the volumes are kept by, and every calculation with its source. */
-import { DRY, FALL, LONGEST_FERMENT } from '../cellar/stages.ts';
+import { DRY, FALL, LONGEST_FERMENT, STILL_SWEET } from '../cellar/stages.ts';
 import { alcoholConvention, molecularMethod, sayConvention } from '../journal/house-methods.ts';
 import type { Tolerances } from '../journal/register.ts';
 import { ACID_CALCULATIONS } from '../trade/calculations/acid.ts';
@@ -129,9 +129,24 @@ const RULES: readonly Rule[] = [
     id: 'months',
     title: 'Months',
     paragraphs: [
-      'A month starts with what the last one ended with. At the start, plus produced, received and gained, less bottled, dispatched and lost, is what it ends with: in vessels and in bottle each by itself. What moves between vessels is no part of it. An entry counts to the day it is written under.',
+      'A month starts with what the last one ended with. At the start, plus made, received and gained, less bottled, dispatched and lost, is what it ends with: in vessels and in bottle each by itself. What moves between vessels is no part of it. An entry counts to the day it is written under.',
     ],
     sources: [],
+  },
+  {
+    id: 'wine',
+    title: 'When must is wine, and of which class',
+    paragraphs: [
+      `Must and juice are a material. A vessel holds wine from the moment its ferment has ended and its volume is known by measure, or from when the wine leaves the fermenter, whichever comes first: a drain or a pressing at ${STILL_SWEET} °Bx or less, a racking off a ferment that has ended, or filling it into bottles. A volume that is only estimated waits for its dip; wine that leaves the fermenter by an estimate counts at once, and is marked. What has not come so far stands apart at the end of a period, vessel by vessel. A must nobody ever read the sugar of stays must.`,
+      'The class of a wine goes by the last alcohol read of it; where none was read, by the alcohol that the highest sugar seen of its must promises, and where there is neither, it is taken for the weakest class. Wine poured together has the mean of its parts by volume, until it is read. Its gas goes by the last carbon dioxide read, and bottles of a lot that is `for sparkling` are sparkling wine. Wine that goes from one class to another by blending, or because a reading shows it, is told in both; blending within a class moves nothing.',
+      'Volumes by class are told in litres and wine gallons to a hundredth. Every line is the difference of two rounded running sums since the first day, and what there is at an end is the sum of the lines. So a start is the last end, months add up to quarters and years, classes to the whole, and bottled wine is the same seen from either side; a level may be off from the exact one by half a hundredth for each kind of line, and by no more however long the record is.',
+      'Losses of a year are held against what the chosen law lets be lost before a claim is needed: what was lost of wine produced in the same calendar year against what was produced, the rest against what was there at the start and received. What a vessel held goes by its larger part.',
+    ],
+    sources: [
+      'Produced at the end of fermentation or on leaving the fermenter: 27 CFR 24.176(b), edition of 2015.',
+      'Losses in production or storage: 27 CFR 24.266(b), editions of 2001, 2006 and 2015; that each share is held against its own losses is our reading.',
+      'Litres × 0.26417: 27 CFR 24.300; the US gallon is 3.785411784 L: NIST Handbook 44, appendix C.',
+    ],
   },
   {
     id: 'additions',

@@ -168,6 +168,8 @@ export interface MonthModel {
   readonly lead: string;
   readonly sheet: Sheet;
   readonly sections: readonly SheetSection[];
+  /** The same month's wine by class, must and juice apart. */
+  readonly byClass: Figure;
   readonly before: Figure | undefined;
   readonly after: Figure | undefined;
 }
@@ -181,7 +183,7 @@ interface Kind {
 
 /** In the order the page tells them. */
 export const CAME: readonly (readonly [key: string, name: string])[] = [
-  ['made', 'produced from fruit'],
+  ['made', 'must and juice made from fruit'],
   ['bought', 'received: bought in'],
   ['found', 'found on the first day'],
   ['liquid', 'water and solutions added'],
@@ -254,6 +256,7 @@ export function monthModel({ context, months }: MonthPages, page: MonthPage): Mo
       sort: false,
     },
     sections: sums.map(({ kind, bulk, bottled }) => sectionOf(context, entries, kind, bulk, bottled)),
+    byClass: { text: `wine by class in ${page.title}`, href: `volumes/${volumes.month}.html` },
     before: beside(months[at - 1]),
     after: beside(months[at + 1]),
   };

@@ -15,6 +15,8 @@ export interface Recorded {
   /** Where it comes from, in words: `read on 2027-06-29`. */
   readonly said: string;
   readonly place: Place | undefined;
+  /** When it was read; a volume has none. */
+  readonly minute?: Minute;
   /** What was done to the wine since that may have changed it, in words; empty where nothing was. */
   readonly since: readonly string[];
 }
@@ -81,6 +83,7 @@ function newest(happenings: readonly Happening[]): Map<string, Recorded> {
         unit: findAnalyte(measure.analyte)?.unit ?? '',
         said: `read on ${formatDate(Math.floor(minute / 1440))}${measure.mark === '~' ? ' as an estimate' : ''}`,
         place: event.place,
+        minute,
         since: doneSince(happenings, minute),
       });
     }

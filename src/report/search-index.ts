@@ -1,4 +1,4 @@
-/** What a search looks through: lots, vessels, blocks, materials, people, bottlings, findings, days and notes, each with its place. */
+/** What a search looks through: lots, vessels, blocks, trials, materials, people, bottlings, findings, days and notes, each with its place. */
 import { CODES } from '../../grammar/codes.ts';
 import type { Happening } from '../cellar/book.ts';
 import type { Place } from '../journal/events.ts';
@@ -11,6 +11,8 @@ import type { Link } from './links.ts';
 import { shownMaterials } from './materials.ts';
 import { capital, counted, nameList } from './names.ts';
 import { stageWord } from './stages.ts';
+import { trialPages } from './trial-pages.ts';
+import { winesOf } from './trials.ts';
 
 /** A thing that can be found: its name, what else it is known by, and where it is. */
 export interface SearchEntry {
@@ -43,6 +45,7 @@ export function searchIndex(context: ReportContext): SearchIndex {
     { one: 'bottling', many: 'bottlings', entries: bottlings },
     { one: 'vessel', many: 'vessels', entries: vesselEntries(context) },
     { one: 'block', many: 'blocks', entries: blockEntries(context) },
+    { one: 'trial', many: 'trials', entries: trialEntries(context) },
     { one: 'material', many: 'materials', entries: materialEntries(context) },
     { one: 'person', many: 'people', entries: peopleEntries(context) },
     { one: 'finding', many: 'findings', entries: findingEntries(context) },
@@ -78,6 +81,20 @@ function lotEntries(context: ReportContext): [lots: SearchEntry[], bottlings: Se
     (facts.bottling ? bottlings : lots).push(...entry(facts.name, detail, context.links.lot(facts.id)));
   }
   return [lots, bottlings];
+}
+
+function trialEntries(context: ReportContext): SearchEntry[] {
+  return trialPages(context).flatMap(({ path, title, trial }) =>
+    entry(
+      title,
+      joined([
+        dayText(dayOf(trial.event.minute)),
+        winesOf(context.book, trial),
+        ...trial.said.rows.map(({ said }) => said),
+      ]),
+      { href: path },
+    ),
+  );
 }
 
 function vesselEntries(context: ReportContext): SearchEntry[] {

@@ -36,6 +36,8 @@ export interface TrailStep {
 export interface MissingLink {
   readonly text: string;
   readonly happening: Happening | undefined;
+  /** Indexes of the sources whose way it breaks. */
+  readonly sources: readonly number[];
 }
 
 export interface WoodTime {
@@ -334,11 +336,11 @@ function pathOn(book: Book, sources: readonly TrailSource[], path: readonly Play
   const steps = new Map<number, { volume: Microlitres; sources: Set<number> }>();
   const missing: MissingLink[] = [];
   const lacks = new Set<string>();
-  const lack = (text: string, happening: Happening | undefined): void => {
-    const key = `${happening?.index ?? ''} ${text}`;
+  const lack = (text: string, happening: Happening, sources: Iterable<number>): void => {
+    const key = `${happening.index} ${text}`;
     if (lacks.has(key)) return;
     lacks.add(key);
-    missing.push({ text, happening });
+    missing.push({ text, happening, sources: [...sources] });
   };
 
   /** Fruit, or wine from outside, by its line: the sources that came with it. */
@@ -350,11 +352,13 @@ function pathOn(book: Book, sources: readonly TrailSource[], path: readonly Play
         const source = sourceOf(origin);
         if (source !== undefined) found.add(source);
       }
-      if (event.kind === 'found') lack('it was here when the record began: nothing tells of it from before', happening);
+      if (event.kind === 'found')
+        lack('it was here when the record began: nothing tells of it from before', happening, found);
       else
         lack(
           `it came in as wine${event.seller === undefined ? ', and from whom is not told' : ` from ${event.seller}`}: the record has no weigh tag of it`,
           happening,
+          found,
         );
       return found;
     }
@@ -371,7 +375,7 @@ function pathOn(book: Book, sources: readonly TrailSource[], path: readonly Play
           net: receipt.event.net,
           sources: [source],
         });
-        if (receipt.event.tag === undefined) lack('fruit was weighed in without a tag', receipt);
+        if (receipt.event.tag === undefined) lack('fruit was weighed in without a tag', receipt, [source]);
       }
     }
     return found;
@@ -387,9 +391,10 @@ function pathOn(book: Book, sources: readonly TrailSource[], path: readonly Play
     } else if (movement.kind === 'in') {
       if (movement.how === 'liquid') continue;
       if (movement.how === 'dip' || movement.how === 'settled') {
+        const there = has.get(movement.vessel) ?? [];
         if (movement.how === 'dip')
-          lack('a measure found more wine than the book had: it counts as of the same sources', happening);
-        else lack('an estimate stood on the way until it was measured', happening);
+          lack('a measure found more wine than the book had: it counts as of the same sources', happening, there);
+        else lack('an estimate stood on the way until it was measured', happening, there);
         continue;
       }
       carried = begun(happening, movement.how);
@@ -420,12 +425,14 @@ const ASKED: readonly SourceKey[] = ['variety', 'vintage', 'region', 'block', 'g
 
 /** What the record does not tell of a source itself. */
 function untold(sources: readonly TrailSource[]): MissingLink[] {
-  return sources.flatMap(({ origin }) => {
+  return sources.flatMap(({ origin }, i) => {
     const lacks = ASKED.filter((key) => tellOf(origin, key) === UNTOLD);
     if (lacks.length === 0) return [];
     const known = ASKED.filter((key) => !lacks.includes(key)).map((key) => tellOf(origin, key));
     const what = known.length === 0 ? 'of a part of it' : `of ${known.join(', ')}`;
-    return [{ text: `${what} the record does not tell the ${lacks.join(', the ')}`, happening: undefined }];
+    return [
+      { text: `${what} the record does not tell the ${lacks.join(', the ')}`, happening: undefined, sources: [i] },
+    ];
   });
 }
 

@@ -15,6 +15,7 @@ import { capital } from './names.ts';
 import { type ReadingTable, readingTable } from './readings.ts';
 import { stageWord } from './stages.ts';
 import { type TimelineDay, timelineOf } from './timeline.ts';
+import { dueFactOfVessel } from './work-due.ts';
 
 export interface VesselModel {
   readonly path: string;
@@ -43,10 +44,10 @@ export interface VesselModel {
 }
 
 /** A vessel outlives its lots by decades: its page shows the last of what was done and read. */
-const MOST_DAYS = 120;
-const MOST_ENTRIES = 150;
-const MOST_READINGS = 100;
-const MOST_ADDITIONS = 100;
+const MOST_DAYS = 80;
+const MOST_ENTRIES = 110;
+const MOST_READINGS = 60;
+const MOST_ADDITIONS = 60;
 const MOST_FILLS = 120;
 
 export function vesselModel(context: ReportContext, id: VesselId): VesselModel | undefined {
@@ -64,7 +65,7 @@ export function vesselModel(context: ReportContext, id: VesselId): VesselModel |
     name: vessel.facts.name,
     lead: leadOf(context, vessel),
     fullness: fullnessOf(context, vessel),
-    facts: factsOf(context, vessel),
+    facts: [...dueFactOfVessel(context, id), ...factsOf(context, vessel)],
     cautions: fermenting ? [CAUTIONS['carbon dioxide'], CAUTIONS.entry] : [],
     sulfurCaution: CAUTIONS['sulfur dioxide'],
     strip:

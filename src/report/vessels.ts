@@ -6,6 +6,7 @@ import { volumeText } from './figures.ts';
 import { fillText } from './fill.ts';
 import { counted } from './names.ts';
 import { cell, figures, type Sheet, type SheetRow } from './sheet.ts';
+import { dueMarkOf, WORK_PAGE } from './work-due.ts';
 
 export interface VesselsPage {
   readonly path: string;
@@ -51,7 +52,9 @@ export function vesselsModel(context: ReportContext, pages: readonly VesselsPage
 
 function sheetOf(context: ReportContext, vessels: readonly VesselRecord[], all: number): Sheet {
   const { links, settings } = context;
-  const row = (vessel: VesselRecord): SheetRow => {
+  const marks = vessels.map(({ facts }) => dueMarkOf(context, facts.id));
+  const marked = marks.some((mark) => mark !== undefined);
+  const row = (vessel: VesselRecord, at: number): SheetRow => {
     const { facts, content, lot, retired } = vessel;
     const holds = content.volume > 0;
     return {
@@ -64,6 +67,7 @@ function sheetOf(context: ReportContext, vessels: readonly VesselRecord[], all: 
         cell(holds ? fillText(context, vessel) : retired ? 'retired' : 'empty'),
         cell(yearsText(context, vessel)),
         cell(fillsText(vessel)),
+        ...(marked ? [cell(marks[at]?.text ?? '', WORK_PAGE)] : []),
       ],
     };
   };
@@ -82,6 +86,7 @@ function sheetOf(context: ReportContext, vessels: readonly VesselRecord[], all: 
       { name: 'How full', kind: 'nowrap' },
       { name: 'Age', kind: 'nowrap' },
       { name: 'Fills', kind: 'nowrap' },
+      ...(marked ? [{ name: 'Work due', kind: 'words' } as const] : []),
     ],
     rows: vessels.map(row),
     sort: true,

@@ -127,3 +127,14 @@ describe('lines', () => {
     expect(read[0]?.summary).toBe('overdue since 2026-11-02: reading pH: a\nEND:VCALENDAR\\;, b in FB-01, FB-02');
   });
 });
+
+test('work that is counted by the week keeps its UID through the week, and has another in the next', () => {
+  const text = `${CELLAR}plan p for wine\n  due stir 2 a week\n${WINE}`;
+  const uids = (on: string): string[] => events(calendar(on, 0, text)).map(({ uid }) => uid);
+  // Monday 2 November 2026 has the wine at eight: the first whole week begins on the ninth
+  const [saturday, sunday, next] = [uids('2026-11-14'), uids('2026-11-15'), uids('2026-11-21')];
+  expect(saturday).toHaveLength(1);
+  expect(sunday).toEqual(saturday);
+  expect(next).toHaveLength(1);
+  expect(next).not.toEqual(saturday);
+});

@@ -27,8 +27,16 @@ describe('works', () => {
     ['due punchdown 3 a day', { kind: 'verb', verb: 'punch-down' }, 'punch-down'],
     ['due reading brix, free SO2 once', { kind: 'reading', analytes: ['brix', 'free SO2'] }, 'reading brix, free SO2'],
     ['due reading alcohol once', { kind: 'reading', analytes: ['alcohol'] }, 'reading alcohol'],
-    ['due add nutri-a 15 g/hL once', { kind: 'material', verb: 'add', material: 4 }, 'add nutri-a 15 g/hL'],
-    ['due add kms 30 mg/L SO2 once', { kind: 'material', verb: 'add', material: 0 }, 'add kms 30 mg/L SO2'],
+    [
+      'due add nutri-a 15 g/hL once',
+      { kind: 'material', verb: 'add', material: 4, dose: { kind: 'rate', text: '15', unit: 'g/hL' } },
+      'add nutri-a 15 g/hL',
+    ],
+    [
+      'due add kms 30 mg/L SO2 once',
+      { kind: 'material', verb: 'add', material: 0, dose: { kind: 'rate', text: '30', unit: 'mg/L', of: 'SO2' } },
+      'add kms 30 mg/L SO2',
+    ],
     ['due add fining agent once', { kind: 'material kind', verb: 'add', of: 'fining agent' }, 'add fining agent'],
     ['due inoculate once with mlb-1', { kind: 'material', verb: 'inoculate', material: 3 }, 'inoculate with mlb-1'],
   ])('%s', (line, work, what) => {

@@ -51,6 +51,14 @@ describe('uses and declarations', () => {
     expect(uses(atEnd('10:00 stir FB-0¦2'))).toEqual(['5: FB-01..FB-03', '31: FB-02']);
   });
 
+  test('a vessel that a walk passes', () => {
+    expect(uses(atEnd('walk K1, T1..T¦4')).slice(-1)).toEqual(['31: T4']);
+    const walked = marked('vessel K1 keg 50 L\nvessel T1 tank 900 L, at "far end"\nwalk "far end", K¦1\n');
+    expect(renamed(walked, 'K-1')).toEqual({
+      text: 'vessel K-1 keg 50 L\nvessel T1 tank 900 L, at "far end"\nwalk "far end", K-1\n',
+    });
+  });
+
   test('a lot from where it was received', () => {
     expect(uses(inCellar('sort L¦S'))).toHaveLength(7);
     expect(declaration(inCellar('press L¦S,'))).toBe('16: LS');

@@ -111,3 +111,60 @@ test('as data it loses nothing: shares are whole microlitres that add up', () =>
     rule: { id: 'us-area' },
   });
 });
+
+describe('each claim with its way', () => {
+  const bottled = (text: string) => {
+    const told = makeBook([{ path: 'a.cellar', text }], undefined, checkJournal);
+    const lot = told.lots.find(({ facts }) => facts.name === '26BL');
+    if (lot === undefined) throw new Error('the journal has no bottling');
+    const page = claimsModel(contextOf(told), lot);
+    const ways = page?.sections.find(({ id }) => id === 'ways')?.sheet;
+    return (ways?.rows ?? []).map(({ cells }) =>
+      cells.map(({ figures, quiet }) =>
+        [figures.map(({ text: words }) => words).join(', '), quiet ?? ''].join(' ').trim(),
+      ),
+    );
+  };
+
+  test('the sources that bear it, their tags, the lines between, what is missing on its own way', () => {
+    const missing = bottled(`${JOURNAL}2026-11-30\n09:00 dispatch "26BL" 12 x 750 mL for sale\n`);
+    expect(missing.map(([claim, by, tags]) => [claim, by, tags])).toEqual([
+      ['variety Roussanne', 'A', '1'],
+      ['vintage 2026', 'A B', '2'],
+      ['region Lower Teal', 'A', '1'],
+    ]);
+    expect(missing.map((row) => row[4])).toEqual(['31 Oct 2026', '31 Oct 2026', '31 Oct 2026']);
+    expect(missing[0]?.[5]).toBe('1 line 30 Nov');
+    expect(missing[0]?.[6]).toBe('nothing');
+    expect(missing[1]?.[6]).toBe('fruit was weighed in without a tag');
+  });
+
+  test('alcohol is borne by what was read', () => {
+    const label = ', region "Lower Teal" area';
+    const read = bottled(
+      JOURNAL.replace(label, `${label}, alcohol 13.5 %`).replace(
+        '2026-10-31\n',
+        '2026-10-31\n09:00 reading FB-1 alcohol 13.4 %\n',
+      ),
+    );
+    expect(read.at(-1)).toEqual([
+      'alcohol 13.5 %',
+      'read 13.4 % 31 Oct 2026',
+      '',
+      '',
+      '31 Oct 2026',
+      'nothing yet',
+      'nothing',
+    ]);
+    expect(
+      bottled(JOURNAL.replace(label, `${label}, alcohol 13.5 %`))
+        .at(-1)
+        ?.at(-1),
+    ).toBe('no alcohol was read of it');
+  });
+
+  test('a claim that no source bears has no way', () => {
+    const rows = bottled(JOURNAL.replace('variety Roussanne, vintage', 'variety Syrah, vintage'));
+    expect(rows[0]?.slice(0, 3)).toEqual(['variety Syrah', 'no source', '']);
+  });
+});

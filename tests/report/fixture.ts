@@ -506,6 +506,7 @@ export function fixtureBook(options: FixtureOptions = {}): Book {
     hands: [names.hand],
     plans: [],
     happenings,
+    struck: [],
     findings: [
       finding('dip-differs', 'warning', 12),
       finding('verb-unknown', 'error', 14),

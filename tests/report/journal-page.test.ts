@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import { contextOf } from '../../src/report/context.ts';
-import { findingsByLine, journalModel } from '../../src/report/journal-page.ts';
+import { findingsByLine, journalModel, kindOf } from '../../src/report/journal-page.ts';
 import { fixtureBook } from './fixture.ts';
 
 test('a page of the journal leads to the files beside its own', () => {
@@ -19,4 +19,15 @@ test('a page of the journal leads to the files beside its own', () => {
     ['2026/09.cellar', undefined],
   ]);
   expect(journalModel(context, 1, findingsByLine(context))?.before?.href).toBe('journal/2026-08.html');
+});
+
+test('a struck line is told as one, with times or without, and no other word is taken for it', () => {
+  expect(
+    ['09:00 struck dip T1 40 L', 'struck vessel T9', '07:40, 13:00 STRUCK note T1', '  struck cut T5 40 L'].map(kindOf),
+  ).toEqual(['struck', 'struck', 'struck', 'struck']);
+  expect(['09:00 note T1 -- struck', 'struckwine is here', '# struck'].map(kindOf)).toEqual([
+    'plain',
+    'plain',
+    'comment',
+  ]);
 });

@@ -6,7 +6,7 @@ import { explanationModels, explanationsModel } from '../../src/report/explanati
 import { findingsModel, sentenceOf } from '../../src/report/finding-list.ts';
 import { findingsByLine, journalModel, journalsModel } from '../../src/report/journal-page.ts';
 import { historyModel, lotModel } from '../../src/report/lot.ts';
-import { lotsModel } from '../../src/report/lots.ts';
+import { lotsModel, lotsPages } from '../../src/report/lots.ts';
 import { readingTable } from '../../src/report/readings.ts';
 import { vesselModel } from '../../src/report/vessel.ts';
 import { fixtureBook } from './fixture.ts';
@@ -223,8 +223,8 @@ test('a vessel’s page stays short however long the vessel serves', () => {
     ),
   });
   const model = present(vesselModel(long, 4));
-  expect([model.days.length, model.earlierDays]).toEqual([120, 280]);
-  expect([model.readings.rows.length, model.earlierReadings]).toEqual([100, 300]);
+  expect([model.days.length, model.earlierDays]).toEqual([80, 320]);
+  expect([model.readings.rows.length, model.earlierReadings]).toEqual([60, 340]);
   expect(model.days.at(-1)?.day).toBe('2 Nov 2027');
 });
 
@@ -236,8 +236,40 @@ test('a very large group of vessels is told in rows, a lot at a time', () => {
 
 test('lots on hand stand apart from those used up', () => {
   const gone = contextOf({ ...book, lots: book.lots.map((lot, id) => (id === 0 ? { ...lot, onHand: 0 } : lot)) });
-  expect(lotsModel(gone).held.map(({ lot }) => lot.text)).toEqual(['LS-free', '26SY-01']);
-  expect(lotsModel(gone).gone.map(({ lot }) => lot.text)).toEqual(['LS']);
+  const pages = lotsPages(gone);
+  expect(pages.map(({ path }) => path)).toEqual(['lots.html']);
+  const { held, gone: usedUp, years } = lotsModel(gone, present(pages[0]), pages);
+  expect(held.map(({ lot }) => lot.text)).toEqual(['LS-free', '26SY-01']);
+  expect(usedUp.map(({ lot }) => lot.text)).toEqual(['LS']);
+  expect(years).toEqual([]);
+});
+
+test('of very many lots each year in which they began has a page, and the first tells what is in vessels', () => {
+  const [free] = book.lots;
+  if (free === undefined) throw new Error('the fixture has no lot');
+  const year = (id: number): number => (id % 2 === 0 ? 0 : -400) * 1440;
+  const many = contextOf({
+    ...book,
+    lots: Array.from({ length: 301 }, (_, id) => ({
+      ...free,
+      onHand: id < 5 ? free.onHand : 0,
+      fruit: { ...free.fruit, waiting: 0 },
+      facts: { ...free.facts, id, name: `L${id}`, since: free.facts.since + year(id) },
+    })),
+  });
+  const pages = lotsPages(many);
+  expect(pages.map(({ path }) => path)).toEqual(['lots.html', 'lots-2026.html', 'lots-2025.html']);
+  const models = pages.map((page) => lotsModel(many, page, pages));
+  expect(models.map(({ held, gone }) => [held.length, gone.length])).toEqual([
+    [5, 0],
+    [3, 148],
+    [2, 148],
+  ]);
+  expect(models[1]?.years).toEqual([
+    { text: 'In the cellar', href: 'lots.html', here: false },
+    { text: '2026', href: 'lots-2026.html', here: true },
+    { text: '2025', href: 'lots-2025.html', here: false },
+  ]);
 });
 
 describe('findings', () => {

@@ -56,7 +56,7 @@ test('every figure of a month opens into its entries', () => {
   expect(model.lead).toBe('The month ended with 718 L in vessels and 657 L in bottle.');
   expect(rowsOf(model.sheet)).toEqual([
     ['at the start', '800 L', '0 L'],
-    ['produced from fruit', '+630 L', ''],
+    ['must and juice made from fruit', '+630 L', ''],
     ['filled from vessels', '', '+675 L'],
     ['bottled', '−675 L', ''],
     ['dispatched for sale', '', '−15 L'],

@@ -34,6 +34,7 @@ describe('the index', () => {
       'bottlings',
       'vessels',
       'blocks',
+      'trials',
       'materials',
       'people',
       'findings',

@@ -211,7 +211,7 @@ function blockEntries(file: SourceFile, block: DayBlock): JournalEntry[] {
         day: block.day,
         path: file.path,
         verb: unread.verb,
-        struck: false,
+        struck: unread.struck !== undefined,
         times: unread.minute === undefined ? [] : [unread.minute],
         minute,
         head: { kind: 'head', ...place, text, read: undefined, names: unread.words.flatMap(namesOfWord) },
