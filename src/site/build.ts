@@ -2,7 +2,9 @@
 
 import type { Book } from '../cellar/book.ts';
 import { contextOf } from '../report/context.ts';
+import { PAST_NOT_ASKED, type PastSeen } from '../report/corrections.ts';
 import { searchIndex, searchScript } from '../report/search-index.ts';
+import { calendarFile } from './calendar-file.ts';
 import { explanationsIn } from './explanations.ts';
 import { markdownFor } from './markdown.ts';
 import { notesOf, pageCount, type SiteFile, sitePages } from './pages.ts';
@@ -13,6 +15,8 @@ export interface SiteOptions {
   readonly templates: string;
   /** The folder of the texts that explain findings; those missing there get a page with a title only. */
   readonly findingsPages: string;
+  /** What version control saw of the journal; without it, the page of corrections says that it was not asked. */
+  readonly past?: PastSeen;
   readonly onProgress?: (done: number, total: number) => void;
 }
 
@@ -31,9 +35,13 @@ export async function buildSite(book: Book, options: SiteOptions): Promise<SiteF
   const explain = await markdownFor(explanations.values(), { base: '', headings: true, pages: true });
   const context = contextOf(book);
   const index = searchIndex(context);
-  const beside: SiteFile[] = [...assets, { path: 'search-index.js', text: searchScript(index) }];
+  const beside: SiteFile[] = [
+    ...assets,
+    { path: 'search-index.js', text: searchScript(index) },
+    ...calendarFile(context),
+  ];
   const files = [...beside];
-  const makers = { render, notes, explanations, explain, index };
+  const makers = { render, notes, explanations, explain, index, past: options.past ?? PAST_NOT_ASKED };
   const total = pageCount(context, makers);
   for (const page of sitePages(context, makers)) {
     files.push(page);

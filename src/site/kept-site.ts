@@ -1,8 +1,10 @@
 /** The site of a journal that is being written: made anew for each book, and only what changed is handed on. */
 import { createHash } from 'node:crypto';
 import type { Book } from '../cellar/book.ts';
+import { PAST_NOT_ASKED } from '../report/corrections.ts';
 import { searchIndex, searchScript } from '../report/search-index.ts';
 import type { SiteOptions } from './build.ts';
+import { calendarFile } from './calendar-file.ts';
 import { explanationsIn } from './explanations.ts';
 import { markdownFor } from './markdown.ts';
 import { notesOf, pageText, plannedPages, type SiteFile, type Surround, surroundOf } from './pages.ts';
@@ -82,7 +84,15 @@ export class KeptSite {
     };
     for (const { path, text } of assets) take(path, text);
     take('search-index.js', searchScript(index));
-    for (const planned of plannedPages(context, { render, notes, explanations, explain, index })) {
+    for (const { path, text } of calendarFile(context)) take(path, text);
+    for (const planned of plannedPages(context, {
+      render,
+      notes,
+      explanations,
+      explain,
+      index,
+      past: PAST_NOT_ASKED,
+    })) {
       if ((await rest()) === 'stop') return undefined;
       const { path } = planned;
       const known = this.pages.get(path);

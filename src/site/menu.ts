@@ -21,14 +21,22 @@ const one = (text: string, href: string, folders: Group['folders'] = {}): Group 
 
 const GROUPS: readonly Group[] = [
   one('Cellar', 'index.html'),
+  one('Work', 'work.html', { 'sheets/': 'work.html' }),
   one('Ferments', 'ferments.html'),
   {
     text: 'Lots',
     pages: [
       { text: 'All lots', href: 'lots.html' },
       { text: 'From block to bottle', href: 'lineage.html' },
+      { text: 'Bench trials', href: 'trials.html' },
     ],
-    folders: { 'lots/': 'lots.html', 'history/': 'lots.html', 'labels/': 'lots.html', 'lineage/': 'lineage.html' },
+    folders: {
+      'trials/': 'trials.html',
+      'lots/': 'lots.html',
+      'history/': 'lots.html',
+      'labels/': 'lots.html',
+      'lineage/': 'lineage.html',
+    },
   },
   {
     text: 'Vessels',
@@ -40,15 +48,29 @@ const GROUPS: readonly Group[] = [
   },
   one('Fruit', 'fruit.html', { 'fruit/': 'fruit.html' }),
   one('Bottles', 'bottled.html', { 'bottled/': 'bottled.html' }),
-  one('Materials', 'materials.html', { 'materials/': 'materials.html', 'batches/': 'materials.html' }),
+  {
+    text: 'Materials',
+    pages: [
+      { text: 'All materials', href: 'materials.html' },
+      { text: 'Received and used', href: 'stores.html' },
+    ],
+    folders: { 'materials/': 'materials.html', 'batches/': 'materials.html', 'stores/': 'stores.html' },
+  },
   {
     text: 'Volumes',
     pages: [
       { text: 'By month', href: 'months.html' },
+      { text: 'Wine by class', href: 'volumes.html' },
       { text: 'By vintage', href: 'vintages.html' },
+      { text: 'Stocktakes', href: 'stocktakes.html' },
       { text: 'How figures are worked out', href: 'method.html' },
     ],
-    folders: { 'months/': 'months.html', 'vintages/': 'vintages.html' },
+    folders: {
+      'stocktakes/': 'stocktakes.html',
+      'months/': 'months.html',
+      'volumes/': 'volumes.html',
+      'vintages/': 'vintages.html',
+    },
   },
   {
     text: 'Record',
@@ -56,6 +78,7 @@ const GROUPS: readonly Group[] = [
       { text: 'Findings', href: 'findings.html' },
       { text: 'Journal', href: 'journal.html' },
       { text: 'Day by day', href: 'days.html' },
+      { text: 'Corrections', href: 'corrections.html' },
       { text: 'What can be found', href: 'help.html' },
     ],
     folders: { 'journal/': 'journal.html', 'days/': 'days.html', 'help/': 'help.html' },

@@ -2,6 +2,10 @@
 import type { Book } from '../cellar/book.ts';
 import { cellarModel } from '../report/cellar-today.ts';
 import type { Figure, ReportContext } from '../report/context.ts';
+import type { PastSeen } from '../report/corrections.ts';
+import { correctionsModel } from '../report/corrections-page.ts';
+import { siteSheet } from '../report/crew-sheets/crew-sheets.ts';
+import { CREW_SHEETS, crewSheetPath } from '../report/crew-sheets/kinds.ts';
 import { fullDayText } from '../report/dates.ts';
 import { daysModel, daysPages } from '../report/days.ts';
 import { escapeAsWritten, escapeText } from '../report/escape.ts';
@@ -11,10 +15,11 @@ import { findingsModel } from '../report/finding-list.ts';
 import { findingsByLine, journalModel, journalsModel } from '../report/journal-page.ts';
 import { lineagePageModel, lineagePages } from '../report/lineage-pages.ts';
 import { historyModel, historyPath, lotModel } from '../report/lot.ts';
-import { lotsModel } from '../report/lots.ts';
+import { lotsModel, lotsPages } from '../report/lots.ts';
 import { type SearchIndex, searchModel } from '../report/search-index.ts';
 import type { Sheet } from '../report/sheet.ts';
 import { vesselModel } from '../report/vessel.ts';
+import { workModel } from '../report/work.ts';
 import { type Drawings, drawings } from './drawings.ts';
 import type { Markdown } from './markdown.ts';
 import { type Menu, menuOf } from './menu.ts';
@@ -61,6 +66,8 @@ export interface PageMakers {
   readonly explanations: ReadonlyMap<string, string>;
   readonly explain: Markdown;
   readonly index: SearchIndex;
+  /** What version control saw of the journal. */
+  readonly past: PastSeen;
 }
 
 /** What all pages have in common beside their menu: the name of the cellar, and the day they tell of. */
@@ -130,10 +137,21 @@ export function* plannedPages(context: ReportContext, makers: PageMakers): Gener
   ): Planned => ({ template, path, title, model, markdown });
 
   yield page('cellar', 'index.html', 'The cellar', () => cellarModel(context));
+  yield page('work', 'work.html', 'Work due', () => workModel(context));
+  for (const { kind, title } of CREW_SHEETS) {
+    yield page('crew-sheet', crewSheetPath(kind), title, () => siteSheet(context, kind));
+  }
   yield page('ferments', 'ferments.html', 'Ferments', () => fermentsModel(context));
-  yield page('lots', 'lots.html', 'Lots', () => lotsModel(context));
+  const lists = lotsPages(context);
+  for (const one of lists)
+    yield madeFrom(
+      page('lots', one.path, one.title, () => lotsModel(context, one, lists)),
+      one,
+      lists,
+    );
   yield page('findings', 'findings.html', 'Findings', () => findingsModel(context));
   yield page('journals', 'journal.html', 'The journal', () => journalsModel(context));
+  yield page('corrections', 'corrections.html', 'Corrections', () => correctionsModel(context, makers.past));
   yield page('search', 'search.html', 'Search', () => searchModel(makers.index));
   yield* seasonPages(context, page, notes);
   yield* recordPages(context, page);

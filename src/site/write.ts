@@ -22,7 +22,7 @@ interface Manifest {
 }
 
 /** A path of ours: lower-case letters, digits and single marks between them; nothing that climbs or hides. */
-const OUR_PATH = /^(?:[a-z0-9]+(?:[-_][a-z0-9]+)*\/)?[a-z0-9]+(?:[-_][a-z0-9]+)*\.(?:html|css|js|svg)$/u;
+const OUR_PATH = /^(?:[a-z0-9]+(?:[-_][a-z0-9]+)*\/)?[a-z0-9]+(?:[-_][a-z0-9]+)*\.(?:html|css|js|svg|ics)$/u;
 /** What a file is called until it is whole. */
 const PASSING = '.part';
 /** Files written at once. */

@@ -135,6 +135,7 @@ test('an empty book still makes a site', async () => {
     origins: [],
     materials: [],
     happenings: [],
+    struck: [],
     findings: [],
   });
   const index = empty.find(({ path }) => path === 'index.html')?.text ?? '';
