@@ -10,6 +10,8 @@ import { painter, sayTally, showFinding, tally } from './show.ts';
 export interface BuildOptions {
   readonly out: string;
   readonly on: number | undefined;
+  /** Version control is read too. */
+  readonly history: boolean;
 }
 
 /** 0 built and clean, 1 built with errors in the journal, 2 nothing could be read or written. */
@@ -26,12 +28,14 @@ export async function build(folder: string, options: BuildOptions): Promise<numb
   }
   const book = makeBook(read.files, options.on, checkJournal);
   const findings = [...read.findings, ...book.findings].sort(compareFindings);
+  const past = options.history ? await (await import('./past.ts')).pastOf(folder) : undefined;
   const progress = process.stderr.isTTY === true ? progressLine() : undefined;
   const pages = await buildSite(
     { ...book, findings },
     {
       templates: packagePath('templates'),
       findingsPages: packagePath('grammar/findings'),
+      ...(past === undefined ? {} : { past }),
       ...(progress === undefined ? {} : { onProgress: progress.show }),
     },
   );

@@ -1,5 +1,5 @@
 /** Bundles the command line into `dist/`; what only some commands need becomes files of its own, loaded when used. */
-import { rmSync } from 'node:fs';
+import { copyFileSync, rmSync } from 'node:fs';
 import { build } from 'esbuild';
 
 rmSync('dist', { recursive: true, force: true });
@@ -20,3 +20,6 @@ await build({
   },
   logLevel: 'warning',
 });
+// the solver's module is read when a blend is sought
+copyFileSync('node_modules/highs/build/highs.wasm', 'dist/highs.wasm');
+copyFileSync('node_modules/highs/LICENSE', 'dist/highs.LICENSE.txt');

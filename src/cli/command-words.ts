@@ -50,7 +50,8 @@ function valueAt(name: string, say: string, choices: readonly string[] | undefin
   const words = (choices?.map((text) => ({ text, say: '' })) ?? WORDS[name]?.() ?? []).filter(({ text }) =>
     SAFE.test(text),
   );
-  const kind = words.length > 0 ? 'word' : name === 'folder' ? 'folder' : name === 'paths' ? 'file' : 'free';
+  const kind =
+    words.length > 0 ? 'word' : name === 'folder' ? 'folder' : name === 'paths' || name === 'file' ? 'file' : 'free';
   return { name, say, kind, words, many, needed } satisfies Value;
 }
 

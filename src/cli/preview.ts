@@ -9,6 +9,7 @@ const TYPES: Readonly<Record<string, string>> = {
   '.css': 'text/css; charset=utf-8',
   '.js': 'text/javascript; charset=utf-8',
   '.svg': 'image/svg+xml; charset=utf-8',
+  '.ics': 'text/calendar; charset=utf-8',
 };
 
 /** What only the preview has; no page of a site can be called so. */

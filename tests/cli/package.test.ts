@@ -68,6 +68,9 @@ describe('unpacked, with no modules beside it', () => {
     expect(run('explain', 'lots-meet')).toMatchObject({ status: 0, stderr: '' });
     expect(run('build', clean, '--out', join(scratch, 'site'))).toMatchObject({ status: 0, stderr: '' });
     expect(existsSync(join(scratch, 'site', 'index.html'))).toBe(true);
+    const blend = run('blend', clean, '--from', 'T1,T2', '--make', '750L', '--format', 'json');
+    expect(blend).toMatchObject({ status: 0, stderr: '' });
+    expect(JSON.parse(blend.stdout)).toMatchObject({ status: 'recipe', litres: 750 });
     for (const folder of [clean, wrong]) rmSync(folder, { recursive: true, force: true });
   });
 

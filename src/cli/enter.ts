@@ -1,0 +1,116 @@
+/** `ullage enter FILE FOLDER`: readings out of a laboratory's or a logger's table as lines of a journal. */
+import { readFileSync } from 'node:fs';
+import { fold } from '../../grammar/words.ts';
+import { type ColumnMeaning, columnMeaning } from '../journal/csv-columns.ts';
+import type { DecimalMark } from '../report/entered-cells.ts';
+import { enteredJson } from '../report/entered-json.ts';
+import { type Entered, enterReadings, type HandedIn, type Told } from '../report/entered-readings.ts';
+import { counted } from '../report/names.ts';
+import { readingsText } from '../report/readings-text.ts';
+import { appendEntries } from './append-entries.ts';
+import { contextIn, refuse } from './crew-order.ts';
+import { readTable } from './handed-in-table.ts';
+import { diskReason } from './replace-file.ts';
+import { visible } from './show.ts';
+
+export interface EnterOptions {
+  /** `Brix=brix`, each over what the journal says of the heading. */
+  readonly column: readonly string[];
+  readonly vessel: string | undefined;
+  readonly day: number | undefined;
+  readonly decimal: DecimalMark | undefined;
+  readonly into: string | undefined;
+  readonly format: 'text' | 'json';
+}
+
+/** What the command line says of headings; a text where it cannot be understood. */
+function columnsSaid(said: readonly string[]): ReadonlyMap<string, ColumnMeaning> | string {
+  const columns = new Map<string, ColumnMeaning>();
+  for (const one of said) {
+    // a heading may have `=` in it; what it means has none
+    const at = one.lastIndexOf('=');
+    if (at < 1) return `--column ${visible(one)}: write the heading, \`=\` and what it means: --column "Brix=brix"`;
+    const meaning = columnMeaning(
+      one
+        .slice(at + 1)
+        .trim()
+        .split(/\s+/u)
+        .filter((word) => word !== ''),
+    );
+    if ('problem' in meaning) return `--column ${visible(one)}: ${meaning.problem}; ${meaning.help}`;
+    columns.set(fold(one.slice(0, at).trim()), meaning);
+  }
+  return columns;
+}
+
+/** 0 all was taken or known; 1 some of it was left out, as is told; 2 wrong usage, or something that cannot be read or written. */
+export function enter(file: string, folder: string, options: EnterOptions): number {
+  const { into, format } = options;
+  if (format === 'json' && into !== undefined)
+    return refuse('--into takes lines of a journal: leave out --format json');
+  const said = columnsSaid(options.column);
+  if (typeof said === 'string') return refuse(said);
+  const context = contextIn(folder, undefined);
+  if (context === undefined) return 2;
+  const { book, settings } = context;
+  const table = tableIn(file);
+  if (typeof table === 'string') return refuse(`${visible(file)} was not read: ${visible(table)}`);
+  const columns = new Map([...(settings.columns ?? []), ...said]);
+  const entered = enterReadings(book, table, {
+    columns,
+    vessel: options.vessel,
+    day: options.day,
+    decimal: options.decimal,
+  });
+  const broken = entered.refused.filter(({ line }) => line === 0);
+  if (broken.length > 0) {
+    for (const { why } of broken) process.stderr.write(`${visible(file)}: ${visible(why)}\n`);
+    return 2;
+  }
+  if (format === 'json') process.stdout.write(`${JSON.stringify(enteredJson(entered), null, 2)}\n`);
+  else {
+    const text = readingsText(entered.tables);
+    if (into === undefined) process.stdout.write(text);
+    else if (text !== '') {
+      const why = appendEntries(into, folder, text);
+      if (why !== undefined) return refuse(`${visible(into)} was not written: ${why}`);
+    }
+    tell(file, entered);
+  }
+  return entered.differing.length + entered.refused.length > 0 ? 1 : 0;
+}
+
+/** The table of a file, or why there is none. */
+function tableIn(file: string): HandedIn | string {
+  let bytes: Buffer;
+  try {
+    bytes = readFileSync(file);
+  } catch (error) {
+    const why = diskReason(error);
+    if (why === undefined) throw error;
+    return why;
+  }
+  const read = readTable(bytes);
+  return 'refused' in read ? read.refused : read;
+}
+
+/** What became of the table, beside the lines themselves. */
+function tell(file: string, { taken, known, differing, refused, passedOver }: Entered): void {
+  const say = (text: string): void => {
+    process.stderr.write(`${visible(text)}\n`);
+  };
+  const told = (what: string, list: readonly Told[]): void => {
+    for (const { line, why } of list) say(`${file}:${line}: ${what}: ${why}`);
+  };
+  told('left out', refused);
+  told('not what the journal has', differing);
+  if (passedOver.length > 0) say(`headings passed over: ${passedOver.join(', ')}`);
+  say(
+    [
+      `${counted(taken, 'figure')} taken`,
+      `${known} in the journal already`,
+      ...(differing.length === 0 ? [] : [`${differing.length} not what the journal has`]),
+      ...(refused.length === 0 ? [] : [`${counted(refused.length, 'row')} left out`]),
+    ].join(', '),
+  );
+}
