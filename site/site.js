@@ -1,6 +1,6 @@
 /**
- * What a page can do beyond being read: tables sort and sift, charts tell their figures, the search page searches.
- * Nothing needs it. It asks for nothing, keeps nothing, and writes text only as text. A plain script and no module, for
+ * What a page can do beyond being read: tables sort and sift, charts tell their figures, the search page searches,
+ * and paper bears the page's name. Nothing needs it. It asks for nothing, keeps nothing, and writes text only as text. A plain script and no module, for
  * pages opened from a disk may load no modules.
  */
 (() => {
@@ -11,7 +11,16 @@
     }
     for (const figure of document.querySelectorAll('figure')) makeReadable(figure);
     makeSearchable();
+    nameOnPaper();
   });
+
+  /** Every printed page bears the name of the page, whose heading stands on the first only. */
+  function nameOnPaper() {
+    const name = document.title.replace(/["\\\p{C}]/gu, (letter) => `\\${letter.codePointAt(0)?.toString(16)} `);
+    const sheet = new CSSStyleSheet();
+    sheet.replaceSync(`@page { @bottom-left { content: "${name}"; font: 8pt sans-serif; color: #333; } }`);
+    document.adoptedStyleSheets.push(sheet);
+  }
 
   /**
    * @template {keyof HTMLElementTagNameMap} K
