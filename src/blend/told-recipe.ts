@@ -154,7 +154,9 @@ export function recipeLines(told: ToldRecipe): string[] {
 
 export function refusalLines({ conflict, nearest, parts }: ToldRefusal): string[] {
   return [
-    'It can’t be done. These cannot be kept together; without any one of them the others can:',
+    conflict.length === 1
+      ? 'It can’t be done. This cannot be kept with what there is:'
+      : 'It can’t be done. These cannot be kept together; without any one of them the others can:',
     ...conflict.map((say) => `  - ${say}`),
     ...section(
       'the nearest that can',

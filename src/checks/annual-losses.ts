@@ -34,7 +34,7 @@ interface Memory {
   readonly accounts: AccountMemory;
   readonly classes: Map<string, ClassOfYear>;
   readonly told: Told[];
-  /** The calendar year of the last event. */
+  /** The calendar year of the last event. What a line that could not be read did stays unknown in all years after it. */
   now: { year: number | undefined; doubtful: boolean };
 }
 
@@ -117,7 +117,6 @@ export const annualLosses = remembering(fresh, (cellar, { accounts, classes, tol
       if (now.year !== year) {
         if (now.year !== undefined) for (const one of judged(rules)) told.push(one);
         now.year = year;
-        now.doubtful = false;
         for (const one of classes.values()) {
           one.stored = one.held;
           one.produced = 0;

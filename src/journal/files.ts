@@ -402,7 +402,9 @@ export function readBlock(
         broken[broken.length - 1] = { ...above, finding };
       }
       const verb = said.verb ?? nearest(said.words[0]?.text ?? '', VERBS);
-      if (verb === 'cut' && owner?.entry.verb === 'press') owner.spoiled ??= { finding, words: said.words };
+      // a line below a press that begins with no known verb and no time stands for one of its cuts
+      const isCut = verb === 'cut' || (said.verb === undefined && said.minute === undefined && /^\s/u.test(raw));
+      if (isCut && owner?.entry.verb === 'press') owner.spoiled ??= { finding, words: said.words };
       // a line of its own, with a time before it perhaps: what stands below is its, and not of the trial above
       const isOther = owner?.entry.verb === 'trial' && (verb === 'trial' || said.minute !== undefined);
       if (verb === 'plan' || isOther) {

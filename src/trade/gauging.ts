@@ -35,9 +35,9 @@ export function litresLying(diameterMetres: number, lengthMetres: number, depthM
   if (refused !== undefined) return refused;
   const radius = diameterMetres / 2;
   const above = radius - depthMetres;
-  // Rounding may leave the root of a full or empty circle a hair below nothing.
-  const halfChord = Math.sqrt(Math.max(0, radius ** 2 - above ** 2));
-  const segment = radius ** 2 * Math.acos(above / radius) - above * halfChord;
+  const halfChord = Math.sqrt(depthMetres * (diameterMetres - depthMetres));
+  // the angle whose cosine is above / radius; the arc cosine itself loses half its digits near the bottom and the top
+  const segment = radius ** 2 * Math.atan2(halfChord, above) - above * halfChord;
   return segment * lengthMetres * LITRES_PER_CUBIC_METRE;
 }
 

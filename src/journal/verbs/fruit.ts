@@ -193,7 +193,7 @@ export const press: VerbReader = (line, below) => {
       });
     below.settle(cut);
   }
-  if (cuts.length === 0 && below.children.length === 0) {
+  if (cuts.length === 0 && below.children.length === 0 && below.spoiled === undefined) {
     line.fail({
       ...line.entry.verbSpan,
       code: 'phrase-missing',

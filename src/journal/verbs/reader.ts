@@ -2,6 +2,7 @@
 
 import type { Event } from '../events.ts';
 import type { PlacedEntry, PlacedRow } from '../files.ts';
+import type { Finding } from '../findings.ts';
 import type { Line } from '../line.ts';
 
 export interface Below {
@@ -11,6 +12,8 @@ export interface Below {
   readonly children: readonly PlacedEntry[];
   /** A line of its own below it could not be read. */
   readonly lacking: boolean;
+  /** A line below that failed, without which the entry tells too little. */
+  readonly spoiled: { readonly finding: Finding } | undefined;
   /** Opens a child as a line: the same moment and register, its own place. */
   child(entry: PlacedEntry): Line;
   /** A row as a line of its own; what fails in it costs only the row. */
