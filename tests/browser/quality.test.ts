@@ -74,7 +74,6 @@ describe.skipIf(BROWSER === undefined)('one page of every template', () => {
     { width: 1280, colorScheme: 'light', rules: ALL },
     { width: 1280, colorScheme: 'dark', rules: COLOURS },
     { width: 320, colorScheme: 'light', rules: SHAPES },
-    { width: 320, colorScheme: 'dark', rules: COLOURS },
   ] as const)('has no fault that axe-core finds ($width pixels, $colorScheme)', async ({ rules, ...look }) => {
     const { page, faults } = await watched(browser, site.urlOf(''), look);
     // The policy lets nothing be fetched, the stylesheet neither: axe-core reads it as the page has it.
