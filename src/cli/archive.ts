@@ -1,6 +1,6 @@
 /** `ullage archive FOLDER --vintage YEAR --to BAG`: puts a vintage away as a bag of BagIt 1.0, and checks it. */
 import { readdirSync, readFileSync } from 'node:fs';
-import { join } from 'node:path';
+import { isAbsolute, join, relative, resolve, sep } from 'node:path';
 import type { Book } from '../cellar/book.ts';
 import { makeBook } from '../cellar/make-book.ts';
 import { checkJournal } from '../checks/check-journal.ts';
@@ -33,11 +33,21 @@ const refuse = (message: string): number => {
   return 2;
 };
 
+/** Whether files put there would be read as a part of the journal. */
+function wouldBeRead(folder: string, to: string): boolean {
+  const parts = relative(resolve(folder), resolve(to)).split(sep);
+  return !isAbsolute(parts.join(sep)) && !parts.some((part) => part.startsWith('.') || part === 'node_modules');
+}
+
 /** 0 done, 1 done with errors in the journal, 2 nothing was written. */
 export async function archive(folder: string, options: ArchiveOptions): Promise<number> {
   const { vintage, to, on } = options;
   const taken = refusesBag(to);
   if (taken !== undefined) return refuse(`${visible(to)} was left as it is: ${taken}`);
+  if (wouldBeRead(folder, to))
+    return refuse(
+      `${visible(to)} was left as it is: an archive inside the journal would be read as a part of it; name a folder beside it`,
+    );
   const read = readFolder(folder);
   if (read.findings.length > 0) {
     const paint = painter(process.stderr);

@@ -15,9 +15,9 @@ import { checkJournal } from '../checks/check-journal.ts';
 import type { SourceFile } from '../journal/files.ts';
 import type { Finding } from '../journal/findings.ts';
 import { isRefused } from '../trade/worked.ts';
-import { readFolder } from './journal-files.ts';
-import { diskReason, writeWhole } from './replace-file.ts';
-import { painter, sayTally, showFinding, tally, visible } from './show.ts';
+import { handOut } from './hand-out.ts';
+import { readBook } from './read-book.ts';
+import { sayTally, tally, visible } from './show.ts';
 import { solverBytes } from './solver-file.ts';
 
 export interface BlendOptions extends Words {
@@ -38,13 +38,9 @@ const wrong = (why: string): 2 => {
 
 /** 0 a recipe, 1 none can be, or its entry would not be clean, 2 wrong usage or a folder that cannot be read. */
 export async function blend(folder: string, options: BlendOptions): Promise<number> {
-  const read = readFolder(folder);
-  if (read.missing) {
-    for (const finding of read.findings)
-      process.stderr.write(`${showFinding(finding, read.files, painter(process.stderr))}\n`);
-    return 2;
-  }
-  const book = makeBook(read.files, options.on, checkJournal);
+  const there = readBook(folder, options.on);
+  if (there === undefined) return 2;
+  const { book, read } = there;
   const near = options.near === undefined ? undefined : nearTrial(book, options.near);
   if (near !== undefined && isRefused(near)) return wrong(near.refused);
   const question = readAsked(book, options, near);
@@ -124,14 +120,7 @@ async function writePage(
     { page, title: page.title, cellar: book.settings.name },
     packagePath('templates'),
   );
-  try {
-    writeWhole(path, Buffer.from(html));
-    return undefined;
-  } catch (error) {
-    const why = diskReason(error);
-    if (why === undefined) throw error;
-    return why;
-  }
+  return handOut(html, path);
 }
 
 function write(answer: AnswerToBlend, entry: Entry | undefined, book: Book, format: 'text' | 'json'): void {

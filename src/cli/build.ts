@@ -1,11 +1,9 @@
 /** `ullage build FOLDER --out FOLDER`: renders the site of a journal. */
 
-import { makeBook } from '../cellar/make-book.ts';
-import { checkJournal } from '../checks/check-journal.ts';
 import { compareFindings } from '../journal/findings.ts';
-import { readFolder } from './journal-files.ts';
 import { packagePath } from './package-path.ts';
-import { painter, sayTally, showFinding, tally } from './show.ts';
+import { readBook } from './read-book.ts';
+import { sayTally, tally } from './show.ts';
 
 export interface BuildOptions {
   readonly out: string;
@@ -20,13 +18,9 @@ export async function build(folder: string, options: BuildOptions): Promise<numb
     import('../site/build.ts'),
     import('../site/write.ts'),
   ]);
-  const read = readFolder(folder);
-  const paint = painter(process.stderr);
-  if (read.missing) {
-    for (const finding of read.findings) process.stderr.write(`${showFinding(finding, read.files, paint)}\n`);
-    return 2;
-  }
-  const book = makeBook(read.files, options.on, checkJournal);
+  const found = readBook(folder, options.on);
+  if (found === undefined) return 2;
+  const { book, read } = found;
   const findings = [...read.findings, ...book.findings].sort(compareFindings);
   const past = options.history ? await (await import('./past.ts')).pastOf(folder) : undefined;
   const progress = process.stderr.isTTY === true ? progressLine() : undefined;

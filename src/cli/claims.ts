@@ -1,16 +1,14 @@
 /** `ullage claims FOLDER [BOTTLING]`: what labels claim, compared with the record and the rules chosen, and what is missing. */
 import { fold } from '../../grammar/words.ts';
 import type { Book, LotRecord } from '../cellar/book.ts';
-import { makeBook } from '../cellar/make-book.ts';
-import { checkJournal } from '../checks/check-journal.ts';
 import { compareFindings } from '../journal/findings.ts';
 import { RULE_SETS } from '../law/rule-sets.ts';
 import { sayShare } from '../law/share.ts';
 import { answersOf, claimedLots, labelsOf } from '../report/claims.ts';
 import { claimsJson } from '../report/claims-json.ts';
 import { sumsBy, trailOf } from '../report/trail.ts';
-import { readFolder } from './journal-files.ts';
-import { type Paint, painter, sayTally, showFinding, tally, visible } from './show.ts';
+import { readBook } from './read-book.ts';
+import { type Paint, painter, sayTally, tally, visible } from './show.ts';
 
 export interface ClaimsOptions {
   readonly format: 'text' | 'json';
@@ -19,13 +17,9 @@ export interface ClaimsOptions {
 
 /** 0 no errors in the journal, 1 errors in it, 2 wrong usage, or a folder that cannot be read. */
 export function claims(folder: string, bottling: string | undefined, options: ClaimsOptions): number {
-  const read = readFolder(folder);
-  if (read.missing) {
-    const errors = painter(process.stderr);
-    for (const finding of read.findings) process.stderr.write(`${showFinding(finding, read.files, errors)}\n`);
-    return 2;
-  }
-  const book = makeBook(read.files, options.on, checkJournal);
+  const found = readBook(folder, options.on);
+  if (found === undefined) return 2;
+  const { book, read } = found;
   const lots = bottling === undefined ? claimedLots({ book }) : named(book, bottling);
   if (bottling !== undefined && lots.length === 0) {
     process.stderr.write(`no bottling and no lot is called ${visible(bottling)}\n`);

@@ -1,16 +1,14 @@
 /** `ullage corrections FOLDER`: what was mended in the record, by whom and when, as the journal and version control tell it. */
 import type { Book } from '../cellar/book.ts';
-import { makeBook } from '../cellar/make-book.ts';
-import { checkJournal } from '../checks/check-journal.ts';
 import { compareFindings } from '../journal/findings.ts';
 import { commitText } from '../report/compare/told-changes.ts';
 import { type Correction, type CorrectionLine, correctionsOf, type PastSeen } from '../report/corrections.ts';
 import { correctionsJson } from '../report/corrections-json.ts';
 import { leadOf, witnessOf } from '../report/corrections-page.ts';
 import { fullDayText } from '../report/dates.ts';
-import { readFolder } from './journal-files.ts';
 import { pastOf } from './past.ts';
-import { type Paint, painter, sayTally, showFinding, tally, visible } from './show.ts';
+import { readBook } from './read-book.ts';
+import { type Paint, painter, sayTally, tally, visible } from './show.ts';
 
 export interface CorrectionsOptions {
   readonly format: 'text' | 'json';
@@ -23,13 +21,9 @@ const NOT_ASKED: PastSeen = { read: false, why: 'Version control was not asked.'
 
 /** 0 no errors in the journal, 1 errors in it, 2 a folder that cannot be read. */
 export async function corrections(folder: string, options: CorrectionsOptions): Promise<number> {
-  const read = readFolder(folder);
-  if (read.missing) {
-    const errors = painter(process.stderr);
-    for (const finding of read.findings) process.stderr.write(`${showFinding(finding, read.files, errors)}\n`);
-    return 2;
-  }
-  const book = makeBook(read.files, options.on, checkJournal);
+  const found = readBook(folder, options.on);
+  if (found === undefined) return 2;
+  const { book, read } = found;
   const past = options.history ? await pastOf(folder) : NOT_ASKED;
   const counts = tally([...read.findings, ...book.findings].sort(compareFindings));
   if (options.format === 'json') process.stdout.write(`${JSON.stringify(correctionsJson(book, past), null, 2)}\n`);

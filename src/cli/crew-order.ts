@@ -1,6 +1,4 @@
 /** What a sheet or a round is made for, out of a folder and the words of a command line. */
-import { makeBook } from '../cellar/make-book.ts';
-import { checkJournal } from '../checks/check-journal.ts';
 import { compareFindings } from '../journal/findings.ts';
 import { contextOf, type ReportContext } from '../report/context.ts';
 import type { CrewOrder } from '../report/crew-sheets/crew-sheet.ts';
@@ -8,8 +6,8 @@ import { orderOn, siteOrder } from '../report/crew-sheets/crew-sheets.ts';
 import type { CrewSheetKind } from '../report/crew-sheets/kinds.ts';
 import { orderFor } from '../report/crew-sheets/order-for.ts';
 import { walkOf } from '../report/crew-sheets/walk-order.ts';
-import { readFolder } from './journal-files.ts';
-import { painter, sayTally, showFinding, tally, visible } from './show.ts';
+import { readBook } from './read-book.ts';
+import { sayTally, tally, visible } from './show.ts';
 
 export interface CrewOptions {
   /** For this day; without it, for the last day written or the next on which such work is due. */
@@ -27,14 +25,10 @@ export function refuse(why: string): 2 {
 
 /** The journal with all that is to be said of it; nothing, and told, where the folder cannot be read. */
 export function contextIn(folder: string, on: number | undefined): ReportContext | undefined {
-  const read = readFolder(folder);
-  if (read.missing) {
-    const paint = painter(process.stderr);
-    for (const finding of read.findings) process.stderr.write(`${showFinding(finding, read.files, paint)}\n`);
-    return undefined;
-  }
-  const made = makeBook(read.files, on, checkJournal);
-  return contextOf({ ...made, findings: [...read.findings, ...made.findings].sort(compareFindings) });
+  const found = readBook(folder, on);
+  if (found === undefined) return undefined;
+  const { read, book } = found;
+  return contextOf({ ...book, findings: [...read.findings, ...book.findings].sort(compareFindings) });
 }
 
 /** Nothing, and told, where a name or a step of the walk is not known. */

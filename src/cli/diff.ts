@@ -11,8 +11,8 @@ import type { ToldChange, ToldClass } from '../report/compare/told-changes.ts';
 import { counted } from '../report/names.ts';
 import { type Ends, NoEnds, type ReadEnd, readEnds } from './compared-ends.ts';
 import { GitFailure } from './git.ts';
+import { handOut } from './hand-out.ts';
 import { allFindings } from './journal-files.ts';
-import { diskReason, writeWhole } from './replace-file.ts';
 import { sheetText } from './sheet-text.ts';
 import { type Paint, painter, tally, visible } from './show.ts';
 
@@ -84,11 +84,8 @@ export async function diff(
       report.after.book.settings.name,
       packagePath('templates'),
     );
-    try {
-      writeWhole(options.page, Buffer.from(html));
-    } catch (error) {
-      const why = diskReason(error);
-      if (why === undefined) throw error;
+    const why = handOut(html, options.page);
+    if (why !== undefined) {
       process.stderr.write(`${visible(options.page)} was not written: ${why}\n`);
       return 2;
     }

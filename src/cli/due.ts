@@ -1,15 +1,13 @@
 /** `ullage due FOLDER`: the work that is due by the plans of a journal, for people or for programs. */
 import type { Book } from '../cellar/book.ts';
-import { makeBook } from '../cellar/make-book.ts';
-import { checkJournal } from '../checks/check-journal.ts';
 import { type DueItem, dueWork } from '../due/due-work.ts';
 import { compareFindings } from '../journal/findings.ts';
 import { fullDayText } from '../report/dates.ts';
 import { dueJson } from '../report/due-json.ts';
 import { type DueLine, dueList, workFor } from '../report/due-list.ts';
 import { counted } from '../report/names.ts';
-import { readFolder } from './journal-files.ts';
-import { type Paint, painter, sayTally, showFinding, tally, visible, width } from './show.ts';
+import { readBook } from './read-book.ts';
+import { type Paint, painter, sayTally, tally, visible, width } from './show.ts';
 
 export interface DueOptions {
   readonly format: 'text' | 'json';
@@ -26,13 +24,9 @@ const WIDTH = 44;
 
 /** 0 clean, 1 errors in the journal, 2 wrong usage, or a folder that cannot be read. */
 export function due(folder: string, options: DueOptions): number {
-  const read = readFolder(folder);
-  const errors = painter(process.stderr);
-  if (read.missing) {
-    for (const finding of read.findings) process.stderr.write(`${showFinding(finding, read.files, errors)}\n`);
-    return 2;
-  }
-  const book = makeBook(read.files, options.on, checkJournal);
+  const found = readBook(folder, options.on);
+  if (found === undefined) return 2;
+  const { book, read } = found;
   const on = options.on ?? book.on;
   let items: readonly DueItem[] = dueWork(book, on, options.days);
   if (options.for !== undefined) {

@@ -2,17 +2,15 @@
 import { mkdirSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Book } from '../cellar/book.ts';
-import { makeBook } from '../cellar/make-book.ts';
-import { checkJournal } from '../checks/check-journal.ts';
 import { compareFindings } from '../journal/findings.ts';
 import { csvText } from '../report/csv.ts';
 import { DICTIONARY, dictionaryPage, dictionaryTable } from '../report/data-dictionary.ts';
 import { isoDay } from '../report/dates.ts';
 import { exportBook } from '../report/export.ts';
 import { bookTables, type Table } from '../report/tables.ts';
-import { readFolder } from './journal-files.ts';
+import { readBook } from './read-book.ts';
 import { diskReason, writeWhole } from './replace-file.ts';
-import { painter, showFinding, tally, visible } from './show.ts';
+import { tally, visible } from './show.ts';
 
 export interface ExportOptions {
   readonly format: 'json' | 'csv';
@@ -67,13 +65,9 @@ export function exportJournal(folder: string, options: ExportOptions): number {
     );
     return 2;
   }
-  const read = readFolder(folder);
-  if (read.missing) {
-    const paint = painter(process.stderr);
-    for (const finding of read.findings) process.stderr.write(`${showFinding(finding, read.files, paint)}\n`);
-    return 2;
-  }
-  const made = makeBook(read.files, on, checkJournal);
+  const found = readBook(folder, on);
+  if (found === undefined) return 2;
+  const { book: made, read } = found;
   const book: Book = { ...made, findings: [...read.findings, ...made.findings].sort(compareFindings) };
   if (out === undefined) process.stdout.write(`${JSON.stringify(exportBook(book), null, 2)}\n`);
   else {

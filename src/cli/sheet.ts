@@ -3,9 +3,8 @@ import { crewSheet } from '../report/crew-sheets/crew-sheets.ts';
 import type { CrewSheetKind } from '../report/crew-sheets/kinds.ts';
 import { counted } from '../report/names.ts';
 import { type CrewOptions, contextIn, endOf, orderedBy, refuse } from './crew-order.ts';
-import { EXTENSION } from './journal-files.ts';
+import { handOut } from './hand-out.ts';
 import { packagePath } from './package-path.ts';
-import { diskReason, writeWhole } from './replace-file.ts';
 import { visible } from './show.ts';
 
 export interface SheetOptions extends CrewOptions {
@@ -14,7 +13,6 @@ export interface SheetOptions extends CrewOptions {
 
 /** 0 written, 1 written with errors in the journal, 2 wrong usage, or something that cannot be read or written. */
 export async function sheet(folder: string, kind: CrewSheetKind, options: SheetOptions): Promise<number> {
-  if (options.out.endsWith(EXTENSION)) return refuse('a sheet is a page: name a file that ends in .html');
   const context = contextIn(folder, options.on);
   if (context === undefined) return 2;
   const order = orderedBy(context, kind, options);
@@ -22,15 +20,10 @@ export async function sheet(folder: string, kind: CrewSheetKind, options: SheetO
   const page = crewSheet(context, kind, order);
   const { crewPage } = await import('../site/crew-page.ts');
   const html = await crewPage(page, context.settings.name, packagePath('templates'));
-  try {
-    const done = writeWhole(options.out, Buffer.from(html));
-    const rows = page.tables[0]?.rows.length ?? 0;
-    const told = rows === 0 ? 'nothing on it' : counted(rows, 'row');
-    process.stdout.write(`${visible(options.out)} ${done}: ${page.title.toLowerCase()}, ${page.day}, ${told}\n`);
-  } catch (error) {
-    const why = diskReason(error);
-    if (why === undefined) throw error;
-    return refuse(`${visible(options.out)} was not written: ${why}`);
-  }
+  const why = handOut(html, options.out);
+  if (why !== undefined) return refuse(`${visible(options.out)} was not written: ${why}`);
+  const rows = page.tables[0]?.rows.length ?? 0;
+  const told = rows === 0 ? 'nothing on it' : counted(rows, 'row');
+  process.stdout.write(`${visible(options.out)} written: ${page.title.toLowerCase()}, ${page.day}, ${told}\n`);
   return endOf(context);
 }

@@ -1,13 +1,11 @@
 /** `ullage stocktake FOLDER`: what should be in the cellar, to be gone through: lines for the journal, or a sheet to print. */
-import { makeBook } from '../cellar/make-book.ts';
-import { checkJournal } from '../checks/check-journal.ts';
 import { compareFindings } from '../journal/findings.ts';
 import { contextOf } from '../report/context.ts';
 import { stocktakeText } from '../report/stocktake-text.ts';
-import { readFolder } from './journal-files.ts';
+import { handOut } from './hand-out.ts';
 import { packagePath } from './package-path.ts';
-import { diskReason, writeWhole } from './replace-file.ts';
-import { painter, sayTally, showFinding, tally, visible } from './show.ts';
+import { readBook } from './read-book.ts';
+import { sayTally, tally, visible } from './show.ts';
 
 export interface StocktakeOptions {
   readonly format: 'journal' | 'html';
@@ -20,13 +18,9 @@ export interface StocktakeOptions {
 
 /** 0 no errors in the journal, 1 errors in it, 2 a folder that cannot be read or a file that cannot be written. */
 export async function stocktake(folder: string, options: StocktakeOptions): Promise<number> {
-  const read = readFolder(folder);
-  if (read.missing) {
-    const errors = painter(process.stderr);
-    for (const finding of read.findings) process.stderr.write(`${showFinding(finding, read.files, errors)}\n`);
-    return 2;
-  }
-  const book = makeBook(read.files, options.on, checkJournal);
+  const found = readBook(folder, options.on);
+  if (found === undefined) return 2;
+  const { book, read } = found;
   const context = contextOf(book);
   const text =
     options.format === 'html'
@@ -38,11 +32,8 @@ export async function stocktake(folder: string, options: StocktakeOptions): Prom
       : `${stocktakeText(context, options.blind).join('\n')}\n`;
   if (options.out === undefined) process.stdout.write(text);
   else {
-    try {
-      writeWhole(options.out, Buffer.from(text));
-    } catch (error) {
-      const why = diskReason(error);
-      if (why === undefined) throw error;
+    const why = handOut(text, options.out);
+    if (why !== undefined) {
       process.stderr.write(`${visible(options.out)} was not written: ${why}\n`);
       return 2;
     }

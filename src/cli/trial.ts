@@ -4,17 +4,15 @@ import { nearest } from '../../grammar/suggest.ts';
 import { fold } from '../../grammar/words.ts';
 import { readLitres } from '../blend/read-asked.ts';
 import type { Book } from '../cellar/book.ts';
-import { makeBook } from '../cellar/make-book.ts';
-import { checkJournal } from '../checks/check-journal.ts';
 import type { TrialRow } from '../journal/trials.ts';
 import { dayOf, dayText, isoDay } from '../report/dates.ts';
 import { tastingSheets } from '../report/tasting-sheets.ts';
 import { type ScaledUp, scaleUp } from '../report/trial-scale.ts';
 import { panelOf, rowSaid, type Trial, targetName, trialNamed, trialsOf, winesOf } from '../report/trials.ts';
 import { isRefused } from '../trade/worked.ts';
-import { readFolder } from './journal-files.ts';
-import { diskReason, writeWhole } from './replace-file.ts';
-import { painter, showFinding, visible, width } from './show.ts';
+import { handOut } from './hand-out.ts';
+import { readBook } from './read-book.ts';
+import { visible, width } from './show.ts';
 
 export interface TrialOptions {
   readonly sheet?: string;
@@ -32,13 +30,9 @@ const wrong = (why: string): 2 => {
 
 /** 0 told, 1 errors in the journal, 2 wrong usage, or what cannot be read or written. */
 export async function trial(folder: string, name: string | undefined, options: TrialOptions): Promise<number> {
-  const read = readFolder(folder);
-  if (read.missing) {
-    for (const finding of read.findings)
-      process.stderr.write(`${showFinding(finding, read.files, painter(process.stderr))}\n`);
-    return 2;
-  }
-  const book = makeBook(read.files, options.on, checkJournal);
+  const there = readBook(folder, options.on);
+  if (there === undefined) return 2;
+  const { book } = there;
   const done = book.findings.some(({ severity }) => severity === 'error') ? 1 : 0;
   if (name === undefined) {
     process.stdout.write(
@@ -101,14 +95,7 @@ async function writeSheets(
     { page, title: `Tasting ${page.title}`, cellar: book.settings.name },
     packagePath('templates'),
   );
-  try {
-    writeWhole(path, Buffer.from(html));
-    return undefined;
-  } catch (error) {
-    const why = diskReason(error);
-    if (why === undefined) throw error;
-    return why;
-  }
+  return handOut(html, path);
 }
 
 function list(book: Book): string {

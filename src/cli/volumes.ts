@@ -1,7 +1,5 @@
 /** `ullage volumes FOLDER`: the wine of a month, a quarter, a year or any days by class, in litres and wine gallons. */
 import type { Book } from '../cellar/book.ts';
-import { makeBook } from '../cellar/make-book.ts';
-import { checkJournal } from '../checks/check-journal.ts';
 import { compareFindings } from '../journal/findings.ts';
 import { RULE_SETS } from '../law/rule-sets.ts';
 import { contextOf } from '../report/context.ts';
@@ -14,10 +12,10 @@ import { VOLUME_HEADS, volumeRows, volumesJson } from '../report/volumes-json.ts
 import { wineFlowsTo } from '../report/wine-flows.ts';
 import { yearLosses } from '../report/year-losses.ts';
 import { lossSections } from '../report/year-losses-page.ts';
-import { readFolder } from './journal-files.ts';
-import { diskReason, writeWhole } from './replace-file.ts';
+import { handOut } from './hand-out.ts';
+import { readBook } from './read-book.ts';
 import { sheetText } from './sheet-text.ts';
-import { type Paint, painter, sayTally, showFinding, tally, visible } from './show.ts';
+import { type Paint, painter, sayTally, tally, visible } from './show.ts';
 
 export interface VolumesOptions {
   readonly month?: string;
@@ -41,13 +39,9 @@ export function volumes(folder: string, options: VolumesOptions): number {
     process.stderr.write(`${asked.wrong}\n`);
     return 2;
   }
-  const read = readFolder(folder);
-  if (read.missing) {
-    const paint = painter(process.stderr);
-    for (const finding of read.findings) process.stderr.write(`${showFinding(finding, read.files, paint)}\n`);
-    return 2;
-  }
-  const book = makeBook(read.files, options.on, checkJournal);
+  const found = readBook(folder, options.on);
+  if (found === undefined) return 2;
+  const { book, read } = found;
   const { year, month } = civil(book.on);
   const period = asked ?? monthPeriod(year, month);
   if (period.from > book.on) {
@@ -57,7 +51,7 @@ export function volumes(folder: string, options: VolumesOptions): number {
   const flows = wineFlowsTo(book, period.to);
   const told = periodVolumes(flows, period, toldUnits(flows.rules, options.gallons === 'exact', options.places));
   const paint: Paint = options.out === undefined ? painter(process.stdout) : (_, text) => text;
-  const failed = handOut(textOf(book, told, options.format, paint), options.out);
+  const failed = put(textOf(book, told, options.format, paint), options.out);
   if (failed !== undefined) {
     process.stderr.write(`${visible(options.out ?? '')} was not written: ${failed}\n`);
     return 2;
@@ -68,20 +62,11 @@ export function volumes(folder: string, options: VolumesOptions): number {
   return counts.errors > 0 ? 1 : 0;
 }
 
-/** Prints a text or writes it to a file; why it could not, if it could not. */
-function handOut(text: string, out: string | undefined): string | undefined {
-  if (out === undefined) {
-    process.stdout.write(text);
-    return undefined;
-  }
-  try {
-    writeWhole(out, Buffer.from(text));
-    return undefined;
-  } catch (error) {
-    const why = diskReason(error);
-    if (why === undefined) throw error;
-    return why;
-  }
+/** Prints a text, or writes it to a file; why it could not, if it could not. */
+function put(text: string, out: string | undefined): string | undefined {
+  if (out !== undefined) return handOut(text, out);
+  process.stdout.write(text);
+  return undefined;
 }
 
 function textOf(book: Book, told: PeriodVolumes, format: VolumesOptions['format'], paint: Paint): string {
