@@ -389,7 +389,8 @@ export function readSequence(
       else run(one);
     }
   }
-  for (const one of late) run(one);
+  // what was written `+00:40` on the last day asked for is of the day after it
+  for (const one of late) if (until === undefined || one.minute < (until + 1) * 1440) run(one);
   return told(false);
 }
 

@@ -6,6 +6,7 @@ import type {
   Bottles,
   Dip,
   Event,
+  Found,
   Leave,
   MaterialSaid,
   Measure,
@@ -298,6 +299,23 @@ export const remark: VerbReader = (line, below) => [
   }),
 ];
 
+/** The alcohol that a line tells of wine that comes in, as a reading of what it came into. */
+function alcoholTold(line: Line, targets: readonly Target[]): Reading[] {
+  const partsPerMillion = line.given('alcohol');
+  if (partsPerMillion === undefined) return [];
+  const value = partsPerMillion / 10_000;
+  const { verb: _, ...base } = line.eventBase(undefined);
+  return [
+    {
+      ...base,
+      verb: 'reading',
+      kind: 'reading',
+      targets,
+      measures: [{ analyte: 'alcohol', value, mark: '', said: `${value} %` }],
+    },
+  ];
+}
+
 export const found: VerbReader = (line, below) => {
   const filled: Bottles[] = [];
   const wine: Item[] = [];
@@ -311,7 +329,9 @@ export const found: VerbReader = (line, below) => {
   const from = origins(line);
   const { as } = named(line, filled.length > 0 && wine.length === 0);
   if (as === undefined) return [];
-  return [{ ...line.eventBase(below.note), kind: 'found', parts, bottles: filled, as, origins: from }];
+  const event: Found = { ...line.eventBase(below.note), kind: 'found', parts, bottles: filled, as, origins: from };
+  const into = parts.flatMap(({ targets }) => targets);
+  return [event, ...alcoholTold(line, into.length > 0 ? into : [{ kind: 'lot', lot: as }])];
 };
 
 export const bring: VerbReader = (line, below) => {
@@ -349,5 +369,9 @@ export const bring: VerbReader = (line, below) => {
       ...(seller === undefined ? {} : { seller }),
       ...(style === undefined ? {} : { style }),
     },
+    ...alcoholTold(
+      line,
+      parts.flatMap(({ targets }) => targets),
+    ),
   ];
 };
