@@ -138,15 +138,22 @@ function fitAmount(amount: Amount, slot: Slot, what: string): Problem | undefine
           help: `what fits here: ${slot.say}`,
         };
   }
-  if (amount.ask)
+  if (amount.ask) {
+    if (slot.asks === true) return undefined;
     return dimensions.length > 0
-      ? undefined
+      ? {
+          ...span,
+          code: 'amount-missing',
+          message: `\`?\` stands for the amount after ${what}, and only of what is added an amount is worked out`,
+          help: 'write the figure',
+        }
       : {
           ...span,
           code: 'word-stray',
           message: `\`?\` has no place after ${what}`,
           help: `what fits here: ${slot.say}`,
         };
+  }
   if (amount.times !== undefined && slot.times !== true) {
     return {
       ...span,

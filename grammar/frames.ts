@@ -27,6 +27,8 @@ export interface Slot {
   /** `x` between numbers: bottles and cases. */
   readonly times?: true;
   readonly quants?: readonly QuantWord[];
+  /** `?` may stand for the amount, which is then worked out. */
+  readonly asks?: true;
   /** Plain words may stand: any (`true`), or only these. */
   readonly words?: true | readonly string[];
   readonly strings?: true;
@@ -458,6 +460,7 @@ export const FRAMES: Readonly<Record<VerbWord, Frame>> = {
         say: 'a yeast or bacteria, with its rate or amount',
         names: 'material',
         amounts: ADDED,
+        asks: true,
         quants: ['each'],
         many: true,
         analytes: 'rate',
@@ -477,6 +480,7 @@ export const FRAMES: Readonly<Record<VerbWord, Frame>> = {
       say: 'a material with its amount or rate',
       names: 'material',
       amounts: ADDED,
+      asks: true,
       quants: ['each'],
       many: true,
       analytes: 'rate',
@@ -583,6 +587,7 @@ export const FRAMES: Readonly<Record<VerbWord, Frame>> = {
         say: 'a fining agent with its rate or amount',
         names: 'material',
         amounts: ADDED,
+        asks: true,
         quants: ['each'],
         many: true,
         analytes: 'rate',

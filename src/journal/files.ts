@@ -182,6 +182,8 @@ const taken = (finding: Finding, as: string | undefined): Finding => ({
 
 /** Text that is struck, though it cannot be read: the times of a line may stand before the word. */
 const STRUCK = /^\s*(?:\+?\d{1,2}:\d{2}[\s,.]*)*struck\s/iu;
+/** A day is no entry: what stands below it would be taken for work of the day above. */
+const STRUCK_DAY = /^\s*struck\s+\d{4}-\d/iu;
 
 export interface ReadBlock {
   readonly entries: PlacedEntry[];
@@ -278,8 +280,17 @@ export function readBlock(
       read.line.verb === undefined &&
       /^\s/u.test(raw) &&
       (owner?.entry.struck === true || (headless !== undefined && headless === struckHead));
-    const struck = read.line.type === 'broken' && (inStruck || STRUCK.test(raw));
-    for (const problem of read.problems) {
+    const isDay = STRUCK_DAY.test(raw);
+    const struck = read.line.type === 'broken' && !isDay && (inStruck || STRUCK.test(raw));
+    if (isDay)
+      finding = say(line, {
+        code: 'line-malformed',
+        start: raw.search(/\S/u),
+        end: raw.trimEnd().length,
+        message: 'a day cannot be struck; what stands below is taken for work of the day above it',
+        help: 'strike the entries of the day, each on its line, or take this line out',
+      });
+    for (const problem of isDay ? [] : read.problems) {
       const placed = struck ? placeProblem(text, block.file, line.line, line.start, problem) : say(line, problem);
       if (placed.severity === 'error' || finding === undefined) finding = placed;
     }
