@@ -13,7 +13,10 @@ const DECIDES = 'the law in force and its authority decide; if the figure is rig
 /** The body whose limits of additions go with a law: the Union takes those of the OIV's code into its annexes. */
 const BODY = { us: 'US', eu: 'OIV' } as const;
 
-const rounded = (value: number): string => String(Number(value.toPrecision(3)));
+/** Weights are whole micrograms: what is right at a limit may stand a hair above it. */
+const HAIR = 1e-6;
+
+const rounded = (value: number): string => String(Number(value.toPrecision(4)));
 
 interface Memory {
   /** Sugar last read of a lot, in g/L: sweeter wine may hold more sulfur dioxide. */
@@ -118,7 +121,7 @@ export const limits = remembering(fresh, (cellar, { sugar, made }) => {
       if (volume === 0) continue;
       // a microgram a microlitre is a gram a litre
       const rate = (limit: AdditionLimit): number => (held(vessel, limit, law) / volume) * 1000;
-      const limit = limitsIn(material, law).find((one) => rate(one) > one.milligramsPerLitre * 1.005);
+      const limit = limitsIn(material, law).find((one) => rate(one) > one.milligramsPerLitre * (1 + HAIR));
       if (limit === undefined) continue;
       const milligramsPerLitre = rate(limit);
       told.add(material);

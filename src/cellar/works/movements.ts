@@ -60,7 +60,9 @@ function sourcesOf(deed: Deed, shares: readonly Share[], targets: readonly Vesse
       deed.say({
         code: 'lot-gone',
         message: `nothing of ${deed.cellar.nameOfLot(lot)} is in any vessel on ${deed.day}`,
-        help: 'name the lot or vessel that was meant',
+        help: deed.cellar.lot(lot).facts.bottling
+          ? `bottles go by number and size: \`${deed.cellar.nameOfLot(lot)} 120 x 750 mL\``
+          : 'name the lot or vessel that was meant',
         mark: deed.cellar.nameOfLot(lot),
         lots: [lot],
         vessels: [],
