@@ -1,14 +1,18 @@
 /** Appends entries to a file of a journal: what is in it stays, byte for byte, and the file is written whole or not at all. */
 import { existsSync, readFileSync, realpathSync } from 'node:fs';
-import { dirname, sep } from 'node:path';
-import { EXTENSION } from './journal-files.ts';
+import { basename, dirname, isAbsolute, relative, sep } from 'node:path';
+import { EXTENSION, passedOver, textOf } from './journal-files.ts';
 import { diskReason, replaceFile, writeWhole } from './replace-file.ts';
 
-/** Whether a path lies in a folder, through whatever links. */
-function liesIn(path: string, folder: string): boolean {
-  const inside = realpathSync(dirname(path));
-  const around = realpathSync(folder);
-  return inside === around || inside.startsWith(around.endsWith(sep) ? around : around + sep);
+/** Why the journal of a folder would not read a file; links are followed, as reading follows them. */
+function whyUnread(path: string, folder: string): string | undefined {
+  if (!path.endsWith(EXTENSION)) return `a file of a journal ends in ${EXTENSION}`;
+  const below = relative(realpathSync(folder), realpathSync(dirname(path)));
+  const folders = below.split(sep);
+  if (isAbsolute(below) || folders[0] === '..') return 'it does not lie in the folder of the journal';
+  if ([...folders, basename(path)].some(passedOver))
+    return 'a journal reads no hidden files, and nothing in hidden folders or in node_modules';
+  return undefined;
 }
 
 /**
@@ -16,15 +20,17 @@ function liesIn(path: string, folder: string): boolean {
  * it is not done.
  */
 export function appendEntries(path: string, folder: string, entries: string): string | undefined {
-  if (!path.endsWith(EXTENSION)) return `a file of a journal ends in ${EXTENSION}`;
   try {
-    if (!liesIn(path, folder)) return 'it does not lie in the folder of the journal';
+    const unread = whyUnread(path, folder);
+    if (unread !== undefined) return unread;
     if (!existsSync(path)) {
       writeWhole(path, Buffer.from(entries));
       return undefined;
     }
     const held = readFileSync(path);
-    const text = held.toString('utf8');
+    const read = textOf(held);
+    if ('not' in read) return 'it is not UTF-8 text, and a journal reads no other';
+    const { text } = read;
     // as the file breaks its lines
     const own = text.includes('\r\n') ? entries.replaceAll('\n', '\r\n') : entries;
     const line = own === entries ? '\n' : '\r\n';

@@ -5,7 +5,7 @@ import { CsvError, parse } from 'csv-parse/sync';
 export interface ReadTable {
   readonly headings: readonly string[];
   readonly rows: readonly { readonly line: number; readonly cells: readonly string[] }[];
-  /** What parts the cells: `,`, `;` or a tab. */
+  /** What parts the cells: `,`, `;`, a tab, or what the table itself says. */
   readonly parted: string;
 }
 
@@ -41,11 +41,17 @@ function partedBy(text: string): string {
   return most === 0 ? ',' : (PARTS[counts.indexOf(most)] ?? ',');
 }
 
+/** `sep=;`: a first line that spreadsheets write, which says what parts the cells and is no row. */
+const SAYS_PARTED = /^"?sep=([^\p{L}\p{N}"\r\n])"?(?:\r\n|\n|\r|$)/iu;
+
 /** A table with its headings, or why the bytes are none. */
 export function readTable(bytes: Buffer): ReadTable | Refused {
-  const text = textOf(bytes);
-  if (typeof text !== 'string') return text;
-  const parted = partedBy(text);
+  const whole = textOf(bytes);
+  if (typeof whole !== 'string') return whole;
+  const [first = '', said] = SAYS_PARTED.exec(whole) ?? [];
+  const text = whole.slice(first.length);
+  const above = first === '' ? 0 : 1;
+  const parted = said ?? partedBy(text);
   try {
     const lines: number[] = [];
     const [headings, ...rows]: readonly (readonly string[])[] = parse(text, {
@@ -59,10 +65,10 @@ export function readTable(bytes: Buffer): ReadTable | Refused {
       },
     });
     if (headings === undefined) return { refused: 'it is empty' };
-    return { headings, rows: rows.map((cells, at) => ({ line: lines[at + 1] ?? 0, cells })), parted };
+    return { headings, rows: rows.map((cells, at) => ({ line: (lines[at + 1] ?? 0) + above, cells })), parted };
   } catch (error) {
     if (!(error instanceof CsvError)) throw error;
-    const line = typeof error.lines === 'number' ? ` in line ${error.lines}` : '';
+    const line = typeof error.lines === 'number' ? ` in line ${error.lines + above}` : '';
     return { refused: `its quotes do not close as they should${line}: a quote within quotes is written twice` };
   }
 }

@@ -1,11 +1,11 @@
-/** Asks version control which days of a journal were changed after they were past. */
+/** Asks version control for what a folder alone cannot tell: which days were changed after they were past, and the journal of a bare repository. */
 
 import { type CommitChanges, correctionsInHistory } from '../report/compare/commits.ts';
 import { journalOf } from '../report/compare/journal-entries.ts';
 import type { PastSeen } from '../report/corrections.ts';
-import { GitFailure, openRepository, revisionIn } from './git.ts';
+import { GitFailure, openRepository, type Repository, revisionIn } from './git.ts';
 import { readFolder } from './journal-files.ts';
-import { StoredJournals } from './stored-journals.ts';
+import { type StoredJournal, StoredJournals } from './stored-journals.ts';
 
 /** The corrections in the history of a folder, with what is not committed yet; why not, where there is none to read. */
 export async function pastOf(folder: string): Promise<PastSeen> {
@@ -19,6 +19,35 @@ export async function pastOf(folder: string): Promise<PastSeen> {
   } catch (error) {
     if (!(error instanceof GitFailure)) throw error;
     return { read: false, why: `Version control was not read: ${error.message}.` };
+  }
+}
+
+/**
+ * The journal of the last commit where the repository is bare, so that no folder holds it; `why` where that commit has
+ * none. Undefined where there is no bare repository.
+ */
+export async function journalOfBare(folder: string): Promise<StoredJournal | { readonly why: string } | undefined> {
+  let repository: Repository;
+  try {
+    repository = openRepository(folder);
+  } catch (error) {
+    if (!(error instanceof GitFailure)) throw error;
+    return undefined;
+  }
+  if (!repository.bare) return undefined;
+  const stored = new StoredJournals(repository);
+  try {
+    const head = revisionIn(repository, 'HEAD');
+    const commit = head === undefined ? undefined : await stored.commit(head);
+    if (commit === undefined) return { why: 'the repository is bare, and there is no commit of the journal in it yet' };
+    const journal = await stored.journalOf(commit);
+    if (journal.there) return journal;
+    return { why: journal.unseen[0] ?? 'the repository is bare, and its last commit has no such folder' };
+  } catch (error) {
+    if (!(error instanceof GitFailure)) throw error;
+    return { why: error.message };
+  } finally {
+    stored.close();
   }
 }
 

@@ -66,6 +66,14 @@ export function columnMeaning(
   };
 }
 
+/** Whether two columns mean the same; `temp C` and `temp °C` do. */
+export function sameMeaning(a: ColumnMeaning, b: ColumnMeaning): boolean {
+  if (a.kind === 'day' && b.kind === 'day') return a.order === b.order;
+  if (a.kind !== 'reading' || b.kind !== 'reading') return a.kind === b.kind;
+  const symbol = (unit: string | undefined) => (unit === undefined ? undefined : findUnit(unit)?.symbol);
+  return a.analyte === b.analyte && symbol(a.unit) === symbol(b.unit);
+}
+
 function dayMeaning(order: string | undefined, more: readonly string[]): ReturnType<typeof columnMeaning> {
   if (order === undefined) return { kind: 'day', order: 'year-month-day' };
   const found = ORDERS.find((one) => one === order.toLowerCase().replaceAll('/', '-'));

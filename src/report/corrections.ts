@@ -8,6 +8,7 @@ import type { StruckLine } from '../journal/struck.ts';
 import { lastDayToPost } from '../law/posting.ts';
 import { RULE_SETS } from '../law/rule-sets.ts';
 import type { ClassedChange, Commit, CommitChanges } from './compare/commits.ts';
+import { type EntryLine, fileEntries, type JournalEntry } from './compare/journal-entries.ts';
 import { linesOfChange, whatText } from './compare/told-changes.ts';
 import { dayOf } from './dates.ts';
 
@@ -71,6 +72,76 @@ const lineOf = (book: Book, place: Place): CorrectionLine => ({
   place,
 });
 
+/** Where a line stands: in which of the entries, and in which line below it where it is not the first. */
+interface Found {
+  readonly entry: number;
+  readonly below: number | undefined;
+}
+
+/** The entries of the files that have struck lines, whole. */
+class WholeEntries {
+  private readonly book: Book;
+  private readonly struck: ReadonlySet<string>;
+  private readonly files = new Map<number, { entries: readonly JournalEntry[]; byLine: ReadonlyMap<number, Found> }>();
+
+  constructor(book: Book) {
+    this.book = book;
+    this.struck = new Set(book.struck.map(({ place }) => keyOf(place)));
+  }
+
+  /** A line with all that belongs to it: where it goes on, the rows and lines below it, and its note. */
+  linesOf(place: Place): CorrectionLine[] {
+    const lines = this.found(place).flatMap(({ line, text }) =>
+      text.split('\n').map((one, i) => ({ text: one, place: { file: place.file, line: line + i } })),
+    );
+    return lines.length === 0 ? [lineOf(this.book, place)] : lines;
+  }
+
+  private fileOf(file: number) {
+    let known = this.files.get(file);
+    if (known === undefined) {
+      const source = this.book.files[file];
+      const entries = source === undefined ? [] : fileEntries(source).entries;
+      const byLine = new Map<number, Found>();
+      for (const [entry, { head, below }] of entries.entries()) {
+        byLine.set(head.line, { entry, below: undefined });
+        for (const [i, { line }] of below.entries()) byLine.set(line, { entry, below: i });
+      }
+      known = { entries, byLine };
+      this.files.set(file, known);
+    }
+    return known;
+  }
+
+  private found({ file, line }: Place): EntryLine[] {
+    const { entries, byLine } = this.fileOf(file);
+    const at = byLine.get(line);
+    const entry = at === undefined ? undefined : entries[at.entry];
+    if (at === undefined || entry === undefined) return [];
+    const { head, below, kind } = entry;
+    const own = at.below === undefined ? undefined : below[at.below];
+    // a row stands for its table; a line of its own below an entry goes as far as the next
+    if (at.below !== undefined && own?.kind === 'line') {
+      const lines = [own];
+      for (let i = at.below + 1; i < below.length; i++) {
+        const next = below[i];
+        if (next === undefined || next.kind === 'line') break;
+        lines.push(next);
+      }
+      return lines;
+    }
+    const lines = [head, ...below];
+    if (kind !== 'unread') return lines;
+    // of what could not be read, what stands below it is lines for themselves
+    for (let i = at.entry + 1; i < entries.length; i++) {
+      const next = entries[i];
+      if (next?.kind !== 'unread' || !next.struck || this.struck.has(keyOf({ file, line: next.head.line }))) break;
+      lines.push(next.head, ...next.below);
+    }
+    return lines;
+  }
+}
+
 /** The first happening of each line, by file and line. */
 function byLine(book: Book): Map<number, Happening[]> {
   const files = new Map<number, Happening[]>();
@@ -91,6 +162,7 @@ function byLine(book: Book): Map<number, Happening[]> {
 function struckOut(book: Book): { struck: Correction[]; stands: ReadonlySet<string> } {
   const lines = book.struck.length === 0 ? new Map<number, Happening[]>() : byLine(book);
   const stands = new Set<string>();
+  const whole = new WholeEntries(book);
   const struck = book.struck.map((line): Correction => {
     const right = rightLine(lines.get(line.place.file) ?? [], line, stands);
     if (right !== undefined) stands.add(keyOf(right.event.place));
@@ -100,8 +172,8 @@ function struckOut(book: Book): { struck: Correction[]; stands: ReadonlySet<stri
       what: right === undefined ? 'struck out' : 'struck out, and written anew',
       day: line.minute === undefined ? undefined : dayOf(line.minute),
       made,
-      stood: [lineOf(book, line.place)],
-      stands: right === undefined ? [] : [lineOf(book, right.event.place)],
+      stood: whole.linesOf(line.place),
+      stands: right === undefined ? [] : whole.linesOf(right.event.place),
       by: [...new Set([...line.hands, ...(right?.event.hands ?? [])])],
       why: [line.remark, right?.event.remark].filter((text) => text !== undefined).join('; '),
     };

@@ -2,7 +2,7 @@
 import { isoDay } from './dates.ts';
 import type { Entered } from './entered-readings.ts';
 
-export const enteredJson = ({ tables, taken, known, differing, refused, passedOver }: Entered) => ({
+export const enteredJson = ({ tables, taken, known, doubled, differing, clashing, refused, passedOver }: Entered) => ({
   format: 'ullage-entered',
   version: 1,
   tables: tables.map(({ day, time, columns, rows }) => ({
@@ -17,7 +17,9 @@ export const enteredJson = ({ tables, taken, known, differing, refused, passedOv
   })),
   taken,
   known,
+  doubled,
   differing,
+  clashing,
   refused,
   passedOver,
 });

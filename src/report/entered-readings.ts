@@ -1,7 +1,6 @@
 /** A laboratory's or a logger's table as readings of a journal: its columns understood, its rows held against the record. */
 import { findAnalyte } from '../../grammar/analytes.ts';
 import { nearest } from '../../grammar/suggest.ts';
-import { findUnit } from '../../grammar/units.ts';
 import { fold } from '../../grammar/words.ts';
 import type { Book } from '../cellar/book.ts';
 import type { ColumnMeaning } from '../journal/csv-columns.ts';
@@ -9,15 +8,8 @@ import type { DayNumber, Measure, Minute } from '../journal/events.ts';
 import { valueIn } from '../journal/measures.ts';
 import { clock, dayOf, isoDay, MINUTES_A_DAY } from './dates.ts';
 import { type DecimalMark, decimalMarkOf, readDay, readFigure, readTime } from './entered-cells.ts';
+import { type Column, columnsOf, type HandedIn, type Told } from './entered-headings.ts';
 import type { TextColumn, TextTable } from './readings-text.ts';
-
-/** A table as it was handed in: the cells of a row as they stand, and the line of the file they end in. */
-export interface HandedIn {
-  readonly headings: readonly string[];
-  readonly rows: readonly { readonly line: number; readonly cells: readonly string[] }[];
-  /** What parts the cells: `,`, `;` or a tab. */
-  readonly parted: string;
-}
 
 export interface EnterOptions {
   /** By heading, folded. */
@@ -29,13 +21,6 @@ export interface EnterOptions {
   readonly decimal: DecimalMark | undefined;
 }
 
-/** Something of the table that is not taken, and why. */
-export interface Told {
-  /** The line of the table; 0 for all of it. */
-  readonly line: number;
-  readonly why: string;
-}
-
 export interface Entered {
   /** In the order of time. */
   readonly tables: readonly TextTable[];
@@ -43,18 +28,16 @@ export interface Entered {
   readonly taken: number;
   /** Figures that the journal has already. */
   readonly known: number;
+  /** Figures that another row of the table has as well: they are taken once. */
+  readonly doubled: number;
   /** Figures that are not what the journal has: they are left out. */
   readonly differing: readonly Told[];
+  /** Figures that are not what an earlier row of the table has: they are left out. */
+  readonly clashing: readonly Told[];
   /** Rows that cannot be read: they are left out whole. */
   readonly refused: readonly Told[];
   /** Headings that nothing says the meaning of. */
   readonly passedOver: readonly string[];
-}
-
-interface Column {
-  readonly at: number;
-  readonly heading: string;
-  readonly meaning: ColumnMeaning;
 }
 
 /** A figure of a row. */
@@ -82,7 +65,7 @@ interface Row {
 /** What the table comes to; nothing of it is taken where its columns cannot be understood, which `refused` tells then. */
 export function enterReadings(book: Book, table: HandedIn, options: EnterOptions): Entered {
   const found = columnsOf(table, options);
-  const none = { tables: [], taken: 0, known: 0, differing: [] };
+  const none = { tables: [], taken: 0, known: 0, doubled: 0, differing: [], clashing: [] };
   if ('problems' in found) return { ...none, refused: found.problems, passedOver: found.passedOver };
   const decimal = options.decimal ?? decimalMarkOf(figuresIn(table, found.columns), table.parted);
   if (typeof decimal !== 'string')
@@ -97,52 +80,6 @@ export function enterReadings(book: Book, table: HandedIn, options: EnterOptions
     else rows.push(row);
   }
   return { ...against(book, rows, columnsAsRead(found.columns)), refused, passedOver: found.passedOver };
-}
-
-// columns
-
-function columnsOf(
-  { headings }: HandedIn,
-  { columns, vessel, day }: EnterOptions,
-):
-  | { readonly columns: readonly Column[]; readonly passedOver: readonly string[] }
-  | { readonly problems: readonly Told[]; readonly passedOver: readonly string[] } {
-  const found: Column[] = [];
-  const passedOver: string[] = [];
-  const problems: Told[] = [];
-  const wrong = (why: string): void => {
-    problems.push({ line: 0, why });
-  };
-  for (const [at, heading] of headings.entries()) {
-    const meaning = columns.get(fold(heading.trim()));
-    if (meaning === undefined) passedOver.push(heading.trim());
-    else {
-      if (found.some((one) => fold(one.heading) === fold(heading.trim())))
-        wrong(`the heading "${heading.trim()}" stands there twice: which of the columns is meant?`);
-      const problem = headingProblem(heading, meaning);
-      if (problem !== undefined) wrong(problem);
-      found.push({ at, heading: heading.trim(), meaning });
-    }
-  }
-  const has = (kind: ColumnMeaning['kind']): number => found.filter(({ meaning }) => meaning.kind === kind).length;
-  for (const kind of ['vessel', 'day', 'time', 'remark'] as const)
-    if (has(kind) > 1) wrong(`several columns are said to be the ${kind}`);
-  if (has('reading') === 0)
-    wrong(`no column is known to be a measurement: say which, as --column "${headings[0]?.trim() ?? 'Brix'}=brix"`);
-  if (has('vessel') === 0 && vessel === undefined)
-    wrong('no column tells the vessel: say which, as --column "Tank=vessel", or name one for all by --vessel');
-  if (has('day') === 0 && day === undefined)
-    wrong('no column tells the day: say which, as --column "Date=day day/month/year", or give one for all by --day');
-  return problems.length > 0 ? { problems, passedOver } : { columns: found, passedOver };
-}
-
-/** A heading that names a unit, and a meaning that names another: one of them is wrong. */
-function headingProblem(heading: string, meaning: ColumnMeaning): string | undefined {
-  if (meaning.kind !== 'reading' || meaning.unit === undefined) return undefined;
-  const named = /[([]\s*([^()[\]]+?)\s*[)\]]\s*$/u.exec(heading)?.[1];
-  const [said, meant] = [named === undefined ? undefined : findUnit(named), findUnit(meaning.unit)];
-  if (said === undefined || meant === undefined || said.symbol === meant.symbol) return undefined;
-  return `the heading "${heading.trim()}" says ${named}, and its figures are said to be in ${meaning.unit}`;
 }
 
 // names
@@ -255,6 +192,8 @@ type OnDay = {
   readonly value: number;
   readonly mark: string;
   readonly where: string;
+  /** Whether the journal has it, or an earlier row of the table. */
+  readonly recorded: boolean;
 }[];
 
 function against(
@@ -264,9 +203,11 @@ function against(
 ): Omit<Entered, 'refused' | 'passedOver'> {
   const record = recordOf(book);
   const differing: Told[] = [];
+  const clashing: Told[] = [];
   const accepted: Row[] = [];
   let taken = 0;
   let known = 0;
+  let doubled = 0;
   for (const row of [...rows].sort(byTime)) {
     const fresh = row.figures.filter((figure) => {
       const key = keyOf(row.target, row.day, figure.column.analyte);
@@ -275,14 +216,16 @@ function against(
       const met = there.filter(
         (one) => one.minute === undefined || row.minute === undefined || one.minute === row.minute,
       );
-      if (met.some((one) => one.value === figure.value && one.mark === figure.mark)) {
-        known++;
+      const same = met.filter((one) => one.value === figure.value && one.mark === figure.mark);
+      if (same.length > 0) {
+        if (same.some(({ recorded }) => recorded)) known++;
+        else doubled++;
         return false;
       }
       const [other] = met;
       if (other !== undefined) {
         const { analyte, unit = '' } = figure.column;
-        differing.push({
+        (other.recorded ? differing : clashing).push({
           line: row.line,
           why: `${row.name}, ${isoDay(row.day)}: ${analyte} is ${figure.mark}${figure.text}${unit === '' ? '' : ` ${unit}`} here and ${other.where}`,
         });
@@ -290,14 +233,19 @@ function against(
       }
       record.set(key, [
         ...there,
-        { ...figure, minute: row.stands, where: `${figure.mark}${figure.text} in line ${row.line} of the table` },
+        {
+          ...figure,
+          minute: row.stands,
+          where: `${figure.mark}${figure.text} in line ${row.line} of the table`,
+          recorded: false,
+        },
       ]);
       return true;
     });
     taken += fresh.length;
     if (fresh.length > 0) accepted.push({ ...row, figures: fresh });
   }
-  return { tables: tablesOf(accepted, columns), taken, known, differing };
+  return { tables: tablesOf(accepted, columns), taken, known, doubled, differing, clashing };
 }
 
 const byTime = (a: Row, b: Row): number => a.day - b.day || (a.stands ?? -1) - (b.stands ?? -1) || a.line - b.line;
@@ -324,7 +272,7 @@ function recordOf({ happenings, files }: Book): Map<string, OnDay> {
         const where = `${said} in ${path}:${event.place.line}`;
         // an entry without a time stands at the start of its day
         const minute = within === 0 ? undefined : within;
-        record.set(key, [...(record.get(key) ?? []), { minute, value, mark, where }]);
+        record.set(key, [...(record.get(key) ?? []), { minute, value, mark, where, recorded: true }]);
       }
     }
   }

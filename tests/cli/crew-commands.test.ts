@@ -1,5 +1,5 @@
 /** Sheets, rounds and tables taken in, as they are run: what is written where, how each ends, and what it leaves alone. */
-import { existsSync, readFileSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdirSync, readFileSync, symlinkSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { Ajv2020 } from 'ajv/dist/2020.js';
 import { describe, expect, test } from 'vitest';
@@ -116,6 +116,36 @@ describe('ullage round', () => {
     expect(readFileSync(join(other, 'a.cellar'), 'utf8')).toBe(JOURNAL);
   });
 
+  test.each(['.hid/x.cellar', '.cellar', '.x.cellar', 'node_modules/x.cellar', 'sub/.hid/x.cellar', 'led/x.cellar'])(
+    'not into %s, which a journal does not read',
+    (path) => {
+      const at = folder();
+      for (const made of ['.hid', 'node_modules', 'sub/.hid']) mkdirSync(join(at, made), { recursive: true });
+      symlinkSync(join(at, '.hid'), join(at, 'led'));
+      const ran = ullage(['round', at, '--on', '2026-11-12', '--into', join(at, path)]);
+      expect([ran.status, ran.stdout, existsSync(join(at, path))]).toEqual([2, '', false]);
+      expect(ran.stderr).toContain('a journal reads no hidden files');
+    },
+  );
+
+  test('a journal that lies in a hidden folder itself is written to', () => {
+    const at = join(folder(), '.season');
+    mkdirSync(join(at, 'lab'), { recursive: true });
+    writeFileSync(join(at, 'a.cellar'), JOURNAL);
+    const into = join(at, 'lab', 'x.cellar');
+    expect(ullage(['round', at, '--on', '2026-11-12', '--into', into]).status).toBe(0);
+    expect(readFileSync(into, 'utf8')).toContain('2026-11-12 Thu');
+  });
+
+  test('not into bytes that are no UTF-8, which stay as they are', () => {
+    const at = folder();
+    const held = Buffer.from(`\ufeff${JOURNAL}`, 'utf16le');
+    writeFileSync(join(at, 'b.cellar'), held);
+    const ran = ullage(['round', at, '--on', '2026-11-12', '--into', join(at, 'b.cellar')]);
+    expect([ran.status, ran.stderr]).toEqual([2, expect.stringContaining('not UTF-8')]);
+    expect(readFileSync(join(at, 'b.cellar')).equals(held)).toBe(true);
+  });
+
   test('says where nothing is due; a time that is none is wrong usage', () => {
     const at = folder();
     expect(ullage(['round', at, '--on', '2026-11-03'])).toEqual({
@@ -193,11 +223,53 @@ describe('ullage enter', () => {
     expect(ullage(['check', at]).stdout).toContain('0 errors');
   });
 
+  test('not into a file the journal would not read, which a second run would fill again', () => {
+    const at = folder();
+    mkdirSync(join(at, '.hid'));
+    writeFileSync(join(at, 'lab.csv'), CSV);
+    for (const path of ['.hid/x.cellar', '.cellar']) {
+      const ran = ullage(['enter', join(at, 'lab.csv'), at, '--into', join(at, path)]);
+      expect([ran.status, ran.stdout, existsSync(join(at, path))]).toEqual([2, '', false]);
+      expect(ran.stderr).toContain('was not written');
+      expect(ran.stderr).not.toContain('taken');
+    }
+  });
+
+  test.each([
+    ['sep=;', CSV],
+    ['"sep=;"', CSV],
+    ['SEP=,', CSV.replaceAll(',', '.').replaceAll(';', ',')],
+    ['sep=|', CSV.replaceAll(';', '|')],
+    ['sep=\t', CSV.replaceAll(';', '\t')],
+  ])('a first line %j parts the cells, and is no heading', (first, text) => {
+    expect(lines(enter(`${first}\r\n${text}`).stdout)).toEqual(TAKEN);
+    const part = first.replaceAll('"', '').charAt(4);
+    const ran = enter(`${first}\r\n${text}T9${part}03.11.2026${part}5\r\n`);
+    expect(ran.stderr).toContain('lab.csv:5: left out: there is no vessel');
+  });
+
+  test('what the table has twice is not said to be in the journal, nor what is at odds within it', () => {
+    const ran = enter(`${CSV}T1;03.11.2026;-1,4\r\nT2;03.11.2026;2\r\n`);
+    expect([ran.status, lines(ran.stdout)]).toEqual([1, TAKEN]);
+    expect(ran.stderr).toMatch(
+      /lab\.csv:5: not what another row has: T2, 2026-11-03: brix is 2 here and -1\.35 in line 3 of the table\n2 figures taken, 0 in the journal already, 1 twice in the table, 1 not what another row has\n$/u,
+    );
+  });
+
+  test('a heading that the table does not have is told with those it has', () => {
+    const ran = enter(CSV, ['--column', 'Nope=brix', '--column', 'brix=brix']);
+    expect([ran.status, ran.stdout, ran.stderr]).toEqual([
+      2,
+      '',
+      '--column "Nope": the table has no such heading; it has "Tank", "Sampled", "Brix"\n',
+    ]);
+  });
+
   test('what is left out is told with its line, and ends with 1', () => {
     const { status, stdout, stderr } = enter(`${CSV}T9;03.11.2026;5\r\nT1;03.11.2026;7\r\n`);
     expect([status, lines(stdout)]).toEqual([1, TAKEN]);
     expect(stderr).toContain('lab.csv:4: left out: there is no vessel, lot or sample "T9"; did you mean T1?');
-    expect(stderr).toContain('lab.csv:5: not what the journal has: T1, 2026-11-03: brix is 7 here');
+    expect(stderr).toContain('lab.csv:5: not what another row has: T1, 2026-11-03: brix is 7 here');
   });
 
   test.each([
@@ -210,6 +282,7 @@ describe('ullage enter', () => {
     ['a unit of another kind', CSV, ['--column', 'Brix=TA mL']],
     ['no column that is measured', CSV.replace('Brix', 'Sugar'), []],
     ['a day that is none', CSV, ['--day', '2026-13-01']],
+    ['a heading that means two things', CSV, ['--column', 'Brix=brix', '--column', 'brix=temp C']],
     ['lines and JSON at once', CSV, ['--format', 'json', '--into', 'a.cellar']],
   ])('%s is refused in words', (_, table, args) => {
     const { status, stdout, stderr } = enter(table, args);
@@ -229,7 +302,14 @@ describe('ullage enter', () => {
     const { stdout, stderr } = enter(CSV, ['--format', 'json']);
     expect(stderr).toBe('');
     expect(wrongBy(enteredSchema, JSON.parse(stdout))).toEqual([]);
-    expect(JSON.parse(stdout)).toMatchObject({ format: 'ullage-entered', version: 1, taken: 2, known: 0, refused: [] });
+    expect(JSON.parse(stdout)).toMatchObject({
+      format: 'ullage-entered',
+      version: 1,
+      taken: 2,
+      known: 0,
+      doubled: 0,
+      clashing: [],
+    });
   });
 
   test('a table cannot steer the terminal nor write into the record', () => {

@@ -4,7 +4,8 @@ import { describe, expect, test } from 'vitest';
 import { formatDate, parseDate } from '../../grammar/dates.ts';
 import { fold } from '../../grammar/words.ts';
 import { type ColumnMeaning, columnMeaning } from '../../src/journal/csv-columns.ts';
-import { type Entered, type EnterOptions, enterReadings, type HandedIn } from '../../src/report/entered-readings.ts';
+import type { HandedIn } from '../../src/report/entered-headings.ts';
+import { type Entered, type EnterOptions, enterReadings } from '../../src/report/entered-readings.ts';
 import { readingsText } from '../../src/report/readings-text.ts';
 import { bookOf, CELLAR, MUST } from './journal.ts';
 
@@ -119,12 +120,17 @@ describe('what the journal has already', () => {
     expect(enter('Tank,Date,Brix\nB1,2026-10-02,11.9').differing).toHaveLength(1);
   });
 
-  test('a row that the table has twice is taken once, and two that disagree are told', () => {
+  test('a row that the table has twice is taken once, and two that disagree are told: neither is in the journal', () => {
     const entered = enter('Tank,Date,Brix\nB2,2026-10-03,11.8\nB2,2026-10-03,11.8\nB2,2026-10-03,11.9');
-    expect([entered.taken, entered.known]).toEqual([1, 1]);
-    expect(entered.differing).toEqual([
+    expect([entered.taken, entered.known, entered.doubled, entered.differing]).toEqual([1, 0, 1, []]);
+    expect(entered.clashing).toEqual([
       { line: 4, why: 'B2, 2026-10-03: brix is 11.9 here and 11.8 in line 2 of the table' },
     ]);
+  });
+
+  test('a row that the table has twice and the journal as well is in the journal', () => {
+    const entered = enter('Tank,Date,Time,Brix\nB1,2026-10-02,07:00,12.4\nB1,2026-10-02,07:00,12.4');
+    expect([entered.taken, entered.known, entered.doubled]).toEqual([0, 2, 0]);
   });
 
   test('whatever the table: taken in a second time, it adds nothing', () => {
@@ -150,7 +156,10 @@ describe('what the journal has already', () => {
         const again = enter(csv, { said, journal });
         expect([again.taken, again.tables]).toEqual([0, []]);
         expect(again.refused).toEqual(first.refused);
-        expect(again.known + again.differing.length).toBe(first.taken + first.known + first.differing.length);
+        expect([again.doubled, again.clashing]).toEqual([0, []]);
+        expect(again.known + again.differing.length).toBe(
+          first.taken + first.known + first.doubled + first.differing.length + first.clashing.length,
+        );
       }),
       { numRuns: 100 },
     );
@@ -195,6 +204,71 @@ describe('what is refused', () => {
     ]);
   });
 
+  const headed = (heading: string, meaning: string): string[] =>
+    whys(
+      enterReadings(bookOf(TEXT), table(`Tank;Date;${heading}\nB1;2026-10-03;1`, ';'), {
+        columns: meanings({ Tank: 'vessel', Date: 'day', [heading]: meaning }),
+        vessel: undefined,
+        day: undefined,
+        decimal: undefined,
+      }),
+    );
+
+  test.each([
+    ['Temp °C', 'temp F', '°C'],
+    ['Temp F', 'temp C', 'F'],
+    ['temp_f', 'temp C', 'f'],
+    ['Temp/°C', 'temp F', '°C'],
+    ['°C', 'temp F', '°C'],
+    ['C', 'temp F', 'C'],
+    ['Free SO2 g/L', 'free SO2 mg/L', 'g/L'],
+    ['Free SO2, g per litre', 'free SO2 mg/L', 'g/litre'],
+    ['TA mg/L', 'TA g/L', 'mg/L'],
+    ['TA mg / L:', 'TA g/L', 'mg/L'],
+    ['TA g/100 mL', 'TA g/L', 'g/100 mL'],
+    ['Alcohol g/L', 'alcohol %', 'g/L'],
+    ['TA %', 'TA g/L', '%'],
+    ['Temp °C', 'brix', '°C'],
+    ['Sugar g/L', 'brix', 'g/L'],
+    ['Sugar (g/L)', 'brix', 'g/L'],
+    ['Must °Oe', 'brix', '°Oe'],
+    ['Must °Oe', 'TA g/L', '°Oe'],
+  ])('%s as %s', (heading, meaning, says) => {
+    expect(headed(heading, meaning)).toEqual([expect.stringContaining(`"${heading}" says ${says}, and its figures`)]);
+  });
+
+  test.each([
+    ['Temp °C', 'temp C'],
+    ['Temp celsius', 'temp °C'],
+    ['Temp min', 'temp C'],
+    ['Temp day', 'temp C'],
+    ['Malic ac', 'malic g/L'],
+    ['Free SO2 mg/L', 'free SO2 mg/L'],
+    ['Free SO2 ppm', 'free SO2 mg/L'],
+    ['Free SO2 mg SO2/L', 'free SO2 mg/L'],
+    ['mgN/L', 'YAN mg/L'],
+    ['TA (g/L tartaric)', 'TA g/L'],
+    ['Alcohol %vol', 'alcohol %'],
+    ['Alcohol vol %', 'alcohol %'],
+    ['F', 'free SO2 mg/L'],
+    ['SG 20/20 °C', 'SG'],
+    ['Brix (20 °C)', 'brix'],
+    ['Brix %', 'brix'],
+    ['Must °Bx', 'brix'],
+    ['pH', 'pH'],
+    ['Turbidity FNU', 'turbidity NTU'],
+  ])('but not %s as %s', (heading, meaning) => {
+    expect(headed(heading, meaning)).toEqual([]);
+  });
+
+  test('a table without a measurement is told what stands there, and no heading is guessed', () => {
+    const [why, ...more] = whys(enter('Tank,Date,Colour,Who\nB1,2026-10-03,1,ana'));
+    expect(more).toEqual([]);
+    expect(why).toContain('nothing is said of "Colour", "Who"');
+    expect(why).not.toMatch(/(?:Tank|Date|Colour|Who)=/u);
+    expect(whys(enter('Tank,Date\nB1,2026-10-03'))[0]).toContain('every heading here means something else');
+  });
+
   test('headings that nothing is said of are passed over, and named', () => {
     const entered = enter('Tank,Date,Brix,Analyst\nB2,2026-10-03,11,ana');
     expect([entered.taken, entered.passedOver]).toEqual([1, ['Analyst']]);
@@ -220,8 +294,16 @@ describe('the journal says once what columns mean', () => {
     ['columns Brix brix', 'a heading stands in quotes'],
     ['columns "Brix"', 'what the column means is missing'],
     ['columns "TA" TA', 'TA has no unit'],
+    ['columns "Temp" temp C, "temp" temp F', '"temp" stands here twice, and means two things'],
+    ['columns "Day" day, "Day" day day/month/year', 'means two things'],
   ])('%s costs the line', (line, why) => {
     const { findings } = settingsOf(line);
     expect(findings.some(({ code, message }) => code === 'word-stray' && message.includes(why))).toBe(true);
+  });
+
+  test('a heading may stand twice if it means the same, and a later line says it anew', () => {
+    const { settings, findings } = settingsOf('columns "Temp" temp C, "Temp" temp °C\ncolumns "Temp" temp F');
+    expect(findings.filter(({ severity }) => severity === 'error')).toEqual([]);
+    expect(settings.columns?.get('temp')).toEqual({ kind: 'reading', analyte: 'temp', unit: 'F' });
   });
 });

@@ -37,7 +37,7 @@ describe('what the journal says itself', () => {
 
   test('every struck line with what stands in its place, its reason, its hands and its day', () => {
     expect(all.map(({ kind, stood, stands }) => [kind, stood.length, stands.length])).toEqual([
-      ['struck', 1, 0],
+      ['struck', 2, 0],
       ['struck', 1, 1],
       ['late', 0, 1],
     ]);
@@ -71,6 +71,80 @@ describe('what the journal says itself', () => {
       ['readings', 2],
     ]);
     expect(book.findings).toEqual([]);
+  });
+
+  /** The lines of every struck entry and of what stands in its place. */
+  const struckIn = (text: string): (readonly [readonly string[], readonly string[]])[] => {
+    const { book } = contextFrom(text);
+    return correctionsOf(book, PAST_NOT_ASKED).map(({ stood, stands }) => {
+      for (const { text: words, place } of [...stood, ...stands])
+        expect(text.split('\n')[(place?.line ?? 0) - 1]?.trim()).toBe(words);
+      return [stood.map((one) => one.text), stands.map((one) => one.text)];
+    });
+  };
+
+  test('an entry of several lines is told with all of them, and so is what stands in its place', () => {
+    expect(
+      struckIn(`${FACTS}
+2026-01-06 Tue
+08:00 found T1 800 L, T2 200 L as SY of ledge-2, vintage 2025
+
+2026-01-07 Wed
+09:00 struck readings brix, temp C -- the meter was off
+      T1  24.0  12
+      # between
+      T2  24.5  13
+      | Nobody had set it.
+      | It was new.
+09:00 readings brix, temp C
+      T1  -1.0  12
+      T2  -1.1  13
+10:00 taste T1
+`)[0],
+    ).toEqual([
+      [
+        '09:00 struck readings brix, temp C -- the meter was off',
+        'T1  24.0  12',
+        'T2  24.5  13',
+        '| Nobody had set it.',
+        '| It was new.',
+      ],
+      ['09:00 readings brix, temp C', 'T1  -1.0  12', 'T2  -1.1  13'],
+    ]);
+  });
+
+  test('a struck line below an entry is told alone', () => {
+    expect(
+      struckIn(`vessel T1..T2 tank 400 L
+block ledge-2 Roussanne
+2026-09-14 Mon
+08:00 receive RO from ledge-2, net 280 kg
+10:00 press RO, pomace 80 kg
+      cut 0.5 bar to T1 190 L
+      struck cut 1.2 bar to T2 40 L
+      | It went to the drain.
+      cut 1.4 bar to T2 10 L
+`)[0]?.[0],
+    ).toEqual(['struck cut 1.2 bar to T2 40 L', '| It went to the drain.']);
+  });
+
+  test('a struck table that cannot be read is told with its rows', () => {
+    expect(
+      struckIn(`${FACTS}
+2026-01-06 Tue
+08:00 found T1 800 L, T2 200 L as SY of ledge-2, vintage 2025
+
+2026-01-07 Wed
+09:00 struck readings brxi
+      T1  24.0
+      T2  24.5
+10:00 struck transfer T1 to
+11:00 taste T1
+`),
+    ).toEqual([
+      [['09:00 struck readings brxi', 'T1  24.0', 'T2  24.5'], []],
+      [['10:00 struck transfer T1 to'], []],
+    ]);
   });
 
   test('a standing fact and a cut can be struck', () => {

@@ -1,7 +1,7 @@
 /** Standing facts of rounds: in which order the cellar is walked, and what the columns of tables from outside mean. */
 import type { Part, Word } from '../../../grammar/entries.ts';
 import { fold } from '../../../grammar/words.ts';
-import { columnMeaning } from '../csv-columns.ts';
+import { type ColumnMeaning, columnMeaning, sameMeaning } from '../csv-columns.ts';
 import type { VesselId } from '../events.ts';
 import { type Line, textOf } from '../line.ts';
 import type { VerbReader } from './reader.ts';
@@ -48,7 +48,7 @@ export const walk: VerbReader = (line) => {
 
 export const columns: VerbReader = (line) => {
   const { settings } = line.register;
-  const known = new Map(settings.columns);
+  const said = new Map<string, ColumnMeaning>();
   for (const item of line.entry.head) {
     const [heading, ...rest] = item.parts;
     if (heading.type !== 'string') {
@@ -72,8 +72,20 @@ export const columns: VerbReader = (line) => {
       });
       return NONE;
     }
-    known.set(fold(heading.text.trim()), meaning);
+    const folded = fold(heading.text.trim());
+    const before = said.get(folded);
+    if (before !== undefined && !sameMeaning(before, meaning)) {
+      line.fail({
+        start: heading.start,
+        end: item.end,
+        code: 'word-stray',
+        message: `"${heading.text}" stands here twice, and means two things`,
+        help: 'keep the one that is right',
+      });
+      return NONE;
+    }
+    said.set(folded, meaning);
   }
-  settings.columns = known;
+  settings.columns = new Map([...(settings.columns ?? []), ...said]);
   return NONE;
 };
