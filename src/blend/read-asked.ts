@@ -91,8 +91,14 @@ function litresOf(value: number, symbol: string, text: string): Worked {
   return inUnit(value, unit, LITRE);
 }
 
-/** `900 L`, `900L`, `238 gal`, in litres. */
+/** What is to be made: `900 L`, `900L`, `238 gal`, in litres, above 0. */
 export function readLitres(text: string): Worked {
+  const litres = anyLitres(text);
+  return litres === 0 ? refuse(`\`${text}\`: nothing is to be made; write how much, as \`900 L\``) : litres;
+}
+
+/** The same, or none at all. */
+function anyLitres(text: string): Worked {
   const read = bounded(`x ${text.trim()}`, '900 L');
   if (isRefused(read) || read.high !== undefined || read.word !== '' || read.what !== 'x')
     return refuse(`\`${text}\` is no volume; write it as \`900 L\``);
@@ -300,10 +306,9 @@ const USUAL_STEP = 1;
 /** `near` is the aim a trial gives, where one was asked for. */
 export function readAsked(book: Book, words: Words, near?: Aim): Worked<Question> {
   const volume = (text: string | undefined): Worked<number | undefined> =>
-    text === undefined ? undefined : readLitres(text);
-  const make = volume(words.make);
+    text === undefined ? undefined : anyLitres(text);
+  const make = words.make === undefined ? undefined : readLitres(words.make);
   if (isRefused(make)) return make;
-  if (make === 0) return refuse('nothing is to be made: --make 0 L');
   const lees = volume(words.lees);
   if (isRefused(lees)) return lees;
   const loss = volume(words.loss);
@@ -328,10 +333,16 @@ export function readAsked(book: Book, words: Words, near?: Aim): Worked<Question
   if (isRefused(typed)) return typed;
   const aim = aimOf(book, words, near);
   if (isRefused(aim)) return aim;
+  const isStray = (vessel: string): boolean => !from.includes(vessel);
   const stray = [...limits.flatMap(({ vessels }) => vessels), ...whole, ...('vessels' in aim ? aim.vessels : [])].find(
-    (vessel) => !from.includes(vessel),
+    isStray,
   );
   if (stray !== undefined) return refuse(`\`${stray}\` is not among the wines of --from`);
+  for (const { vessels, said } of typed) {
+    const unread = vessels.find(isStray);
+    if (unread !== undefined)
+      return refuse(`\`${said}\`: \`${unread}\` is not among the wines of --from, and its reading would serve nothing`);
+  }
   return {
     asked: {
       make,

@@ -7,9 +7,10 @@ import type { Asked } from './asked.ts';
 import type { Part } from './available.ts';
 import { type Bound, binds, boundsOfBlend } from './bounds-of-blend.ts';
 import { type ForetoldAll, foretellBlend } from './foretold.ts';
+import { litresText } from './litres-text.ts';
 import type { Solve } from './program.ts';
 import { roundRecipe } from './rounded.ts';
-import { conflictOf, findBlend, mostDrawn, NEAR_ENOUGH, nearestBlend } from './solve-blend.ts';
+import { conflictOf, findBlend, fitsInPart, mostDrawn, NEAR_ENOUGH, nearestBlend } from './solve-blend.ts';
 
 /** What comes from one part. */
 export interface Contribution {
@@ -71,8 +72,6 @@ export interface Unable {
 
 export type AnswerToBlend = Recipe | NoRecipe | Unable;
 
-const litresText = (litres: number): string => `${String(Number(litres.toFixed(1)))} L`;
-
 /** Everything that must be known before a program can be made. */
 function lackOf(asked: Asked, parts: readonly Part[], settings: Settings): string | undefined {
   const empty = parts.filter(({ litres }) => litres <= 0).map(({ name }) => name);
@@ -98,6 +97,8 @@ export function answerBlend(solve: Solve, asked: Asked, parts: readonly Part[], 
   const litres = rounded?.litres ?? found.litres;
   const total = litres.reduce((sum, one) => sum + one, 0);
   if (total <= 0) return noRecipe(solve, asked, parts, bounds);
+  if (total <= asked.lees + asked.loss)
+    return { status: 'none', conflict: lostWords(asked, total), nearest: [], nearestParts: [] };
   const most = mostDrawn(solve, asked, parts, bounds);
   return {
     status: 'recipe',
@@ -114,7 +115,7 @@ export function answerBlend(solve: Solve, asked: Asked, parts: readonly Part[], 
     most: most === undefined ? undefined : most - asked.lees - asked.loss,
     sources: sourcesOf(parts, litres),
     foretold: foretellBlend(parts, litres),
-    remarks: remarksOf(parts, litres, rounded === undefined),
+    remarks: remarksOf(asked, parts, litres, rounded?.step),
     aim: aimText(asked),
   };
 }
@@ -129,14 +130,21 @@ function contributionsOf(parts: readonly Part[], litres: readonly number[]): Con
   });
 }
 
-function remarksOf(parts: readonly Part[], litres: readonly number[], unrounded: boolean): string[] {
+function remarksOf(
+  asked: Asked,
+  parts: readonly Part[],
+  litres: readonly number[],
+  step: number | undefined,
+): string[] {
   const used = parts.filter((_, i) => (litres[i] ?? 0) > 0);
   const estimated = used.filter((part) => part.estimated).map(({ name }) => name);
   const doubtful = used.filter((part) => part.doubtful).map(({ name }) => name);
   return [
-    ...(unrounded
+    ...(step === undefined
       ? ['no round amounts keep to every bound: these are as worked out; ease a bound, or take a finer --step']
-      : []),
+      : step < asked.step
+        ? [`no amounts in steps of ${litresText(asked.step)} come to what is asked: a finer step was taken`]
+        : []),
     ...(estimated.length === 0 ? [] : [`the volume of ${nameList(estimated)} is an estimate: dip before pumping`]),
     ...(doubtful.length === 0
       ? []
@@ -229,10 +237,15 @@ function noRecipe(solve: Solve, asked: Asked, parts: readonly Part[], bounds: re
   const nearest = nearestBlend(solve, asked, parts, bounds);
   return {
     status: 'none',
-    conflict: conflictWords(conflict, parts),
+    conflict: conflictWords(solve, asked, conflict, parts),
     nearest:
       nearest === undefined
-        ? []
+        ? [
+            `none: ${lostWords(
+              asked,
+              parts.reduce((sum, { litres }) => sum + litres, 0),
+            ).join(', but ')}`,
+          ]
         : nearestWords(
             asked,
             nearest.litres,
@@ -242,14 +255,37 @@ function noRecipe(solve: Solve, asked: Asked, parts: readonly Part[], bounds: re
   };
 }
 
-/** Several vessels that hold too little are told together. */
-function conflictWords(conflict: readonly Bound[], parts: readonly Part[]): string[] {
+/** More is to stay behind or be lost than can be drawn. */
+const lostWords = ({ lees, loss }: Asked, most: number): readonly [string, string] => [
+  `wine is to arrive beyond ${litresText(lees + loss)} of lees and losses`,
+  `at most ${litresText(most)} can be drawn`,
+];
+
+/** Several vessels are told together: those that hold too little, or those that are taken whole where that is why. */
+function conflictWords(solve: Solve, asked: Asked, conflict: readonly Bound[], parts: readonly Part[]): string[] {
   const held = conflict.filter(({ kind }) => kind === 'held');
   const others = conflict.filter(({ kind }) => kind !== 'held').map(({ say }) => say);
   if (held.length < 3) return [...others, ...held.map(({ say }) => say)];
   const members = held.flatMap(({ terms }) => parts[terms[0]?.[0] ?? -1] ?? []);
+  const whole = members.filter(({ name }) => asked.whole.includes(name));
+  if (whole.length > 0 && fitsInPart(solve, asked, parts, conflict))
+    return [
+      ...others,
+      `${wholeList(whole)}: each is taken whole or not at all`,
+      ...held.filter(({ terms }) => whole.every((part) => part !== parts[terms[0]?.[0] ?? -1])).map(({ say }) => say),
+    ];
   const sum = members.reduce((total, { litres }) => total + litres, 0);
   return [...others, `${nameList(members.map(({ name }) => name))} hold ${litresText(sum)} together`];
+}
+
+/** `T1 600 L; FB-01..FB-03 225 L each`. */
+function wholeList(members: readonly Part[]): string {
+  const alike = new Map<string, string[]>();
+  for (const { name, litres } of members) {
+    const text = litresText(litres);
+    alike.set(text, [...(alike.get(text) ?? []), name]);
+  }
+  return [...alike].map(([text, names]) => `${nameList(names)} ${text}${names.length > 1 ? ' each' : ''}`).join('; ');
 }
 
 function nearestWords(asked: Asked, litres: readonly number[], missed: readonly Bound[]): string[] {

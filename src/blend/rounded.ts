@@ -14,9 +14,9 @@ export function roundRecipe(
 ): { readonly litres: readonly number[]; readonly step: number } | undefined {
   for (const step of [asked.step, asked.step / 10]) {
     const simple = nearestSteps(asked, parts, litres, step);
-    if (keepsTo(bounds, simple, step)) return { litres: simple, step };
+    if (keepsTo(asked, bounds, simple, step)) return { litres: simple, step };
     const sought = searchSteps(solve, asked, parts, bounds, litres, step);
-    if (sought !== undefined && keepsTo(bounds, sought, step)) return { litres: sought, step };
+    if (sought !== undefined && keepsTo(asked, bounds, sought, step)) return { litres: sought, step };
   }
   return undefined;
 }
@@ -54,18 +54,22 @@ function nearestSteps(asked: Asked, parts: readonly Part[], litres: readonly num
   return given.map(tidied);
 }
 
+/** Of a small volume half a step is much: off by more than this part of what is to be made, a finer step is taken. */
+const MOST_OFF = 0.1;
+
 /** No digits that binary arithmetic made up. */
 const tidied = (litres: number): number => Number(litres.toFixed(6));
 
 /** Half a step off the volume asked for is what rounding costs; a figure asked for exactly may be off by what is not shown. */
-function keepsTo(bounds: readonly Bound[], litres: readonly number[], step: number): boolean {
+function keepsTo(asked: Asked, bounds: readonly Bound[], litres: readonly number[], step: number): boolean {
   const total = litres.reduce((sum, one) => sum + one, 0);
-  return bounds.every((bound) => missed(bound, litres) <= allowance(bound, total, step));
+  if (total <= asked.lees + asked.loss) return false;
+  return bounds.every((bound) => missed(bound, litres) <= allowance(asked, bound, total, step));
 }
 
-function allowance(bound: Bound, total: number, step: number): number {
+function allowance(asked: Asked, bound: Bound, total: number, step: number): number {
   const grain = Math.max(1, total) * 1e-9;
-  if (bound.kind === 'make') return step / 2 + grain;
+  if (bound.kind === 'make') return Math.min(step / 2, (asked.make ?? 0) * MOST_OFF) + grain;
   if (bound.side !== 'both' || bound.figure === undefined) return grain;
   const { places, scale } = bound.figure;
   return grain + (total * 0.5 * 10 ** -places) / scale;
@@ -90,7 +94,7 @@ function searchSteps(
   /** Litres of one unit of a column. */
   const unit = columns.map(({ whole }) => (whole ? step : 1));
   const rows: Row[] = bounds.map((bound) => {
-    const room = bound.kind === 'make' || bound.side === 'both' ? allowance(bound, total, step) : 0;
+    const room = bound.kind === 'make' || bound.side === 'both' ? allowance(asked, bound, total, step) : 0;
     return {
       terms: bound.terms.map(([part, coefficient]) => [part, coefficient * (unit[part] ?? 1)] as const),
       low: bound.low - room,

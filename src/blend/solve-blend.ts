@@ -204,12 +204,19 @@ export function mostDrawn(
   return solved.status === 'solved' ? -solved.cost : undefined;
 }
 
+/** Litres that are a blend at all, however little of one; less than a step of pumping. */
+const SOME = 1;
+
+/** Enough to be a blend, where so much is drawn or there is so little. */
+const someOf = (asked: Asked, parts: readonly Part[]): number =>
+  Math.min(SOME, drawn(asked) ?? SOME, parts.reduce((sum, { litres }) => sum + litres, 0) / 10);
+
 /** Whether some blend, however little of it, keeps to these bounds. */
 function isPossible(solve: Solve, asked: Asked, parts: readonly Part[], bounds: readonly Bound[]): boolean {
   const made = draft(asked, parts, bounds);
   made.row(
     parts.map((_, i) => [i, 1] as const),
-    Math.min(asked.step, drawn(asked) ?? asked.step),
+    someOf(asked, parts),
     INFINITY,
   );
   return solve(withCost(made, { terms: [] })).status !== 'impossible';
@@ -240,6 +247,12 @@ function loosened(asked: Asked, parts: readonly Part[], bounds: readonly Bound[]
   ];
 }
 
+/** Whether bounds that conflict could be kept if no vessel had to be taken whole. */
+export function fitsInPart(solve: Solve, asked: Asked, parts: readonly Part[], conflict: readonly Bound[]): boolean {
+  const [loose, more] = loosened(asked, parts, conflict);
+  return isPossible(solve, { ...loose, whole: [] }, more, conflict);
+}
+
 export interface Miss {
   readonly bound: Bound;
   /** In the measure of its row. */
@@ -248,7 +261,7 @@ export interface Miss {
 
 /**
  * The litres that miss the bounds by the least, each miss weighed by how well its figure is known; what the vessels hold is
- * kept to. Undefined where even that can't be.
+ * kept to. Undefined where all there is would stay behind as lees or be lost.
  */
 export function nearestBlend(
   solve: Solve,
@@ -273,10 +286,10 @@ export function nearestBlend(
     made.row([...bound.terms, [short, 1], [over, -1]], bound.low, bound.high);
     terms.push([short, 1 / unit], [over, 1 / unit]);
   }
-  // something is to be made, however little
+  // something is to arrive, however little
   made.row(
     parts.map((_, i) => [i, 1] as const),
-    Math.min(asked.step, total),
+    Math.min(asked.lees + asked.loss + someOf(asked, parts), drawn(asked) ?? INFINITY),
     INFINITY,
   );
   const solved = solve(withCost(made, { terms }));

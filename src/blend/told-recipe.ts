@@ -5,6 +5,7 @@ import { ageText } from '../report/dates.ts';
 import { analyteUnit, shareText } from '../report/figures.ts';
 import { nameList } from '../report/names.ts';
 import type { Entry } from './entry.ts';
+import { litresText } from './litres-text.ts';
 import type { Contribution, NoRecipe, Recipe } from './recipe.ts';
 
 export interface ToldPart {
@@ -33,11 +34,6 @@ export interface ToldRecipe {
   readonly notes: readonly string[];
   readonly entry: string;
 }
-
-const litresText = (litres: number): string => {
-  const text = litres.toFixed(1).replace(/\.?0+$/u, '');
-  return `${text} L`;
-};
 
 export const toldPart = ({ part, litres, share, emptied, left }: Contribution): ToldPart => ({
   name: part.name,

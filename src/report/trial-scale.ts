@@ -2,11 +2,12 @@
 import type { Book, VesselRecord } from '../cellar/book.ts';
 import { PIECE } from '../cellar/content.ts';
 import { atRate } from '../cellar/works/additions.ts';
-import type { Addition, Microlitres, Target } from '../journal/events.ts';
+import type { Addition, LotId, Microlitres, Target } from '../journal/events.ts';
 import type { TrialRow } from '../journal/trials.ts';
 import { dayOf, isoDay } from './dates.ts';
 import { doseText, exactVolumeText, volumeText } from './figures.ts';
 import { dayWritten, emptyVesselFor, freeName, litresWritten, nameWritten, timeAfter } from './paste-lines.ts';
+import { blendAmounts, type Poured, stepText } from './trial-amounts.ts';
 import { type Trial, targetName } from './trials.ts';
 
 export interface ScaledUp {
@@ -20,21 +21,43 @@ export interface ScaledUp {
 
 const nothing = (note: string): ScaledUp => ({ amounts: [], lines: [], notes: [note] });
 
-/** Where the wine is gone: how to be told of a day it was there. */
-const goneNote = ({ said, event }: Trial, why: string): string =>
-  `${why}: amounts are told of a day it was there, ullage trial FOLDER ${nameWritten(said.name)} --on ${isoDay(dayOf(event.minute))}`;
+/** The lots a vessel held at the minute of the trial, and whether one of them was in it still when that day ended. */
+function heldThen({ fills }: VesselRecord, { event }: Trial): { lots: LotId[]; dayEnd: boolean } {
+  const { minute } = event;
+  const end = (dayOf(minute) + 1) * 1440;
+  const then = fills.filter(({ from, until }) => from <= minute && (until === undefined || until >= minute));
+  return { lots: then.map(({ lot }) => lot), dayEnd: then.some(({ until }) => until === undefined || until >= end) };
+}
 
-/** What a target holds now, if it is still the wine that was tried. */
+/** Where the wine is gone: how to be told of a day it was there, if one ended with wine and trial both. */
+const goneNote = ({ said, event }: Trial, why: string, dayEnd: boolean): string => {
+  const day = dayOf(event.minute);
+  return dayEnd
+    ? `${why}: amounts are told of a day it was there, ullage trial FOLDER ${nameWritten(said.name)} --on ${isoDay(day)}`
+    : `${why}: the wine that was tried left on the day of the trial, and amounts are told of what is there when a day ends`;
+};
+
+/** What a target holds now, if it is still the wine that was tried; else why no amounts can be told of it. */
 function heldBy(book: Book, trial: Trial, target: Target): Microlitres | string {
   const name = targetName(book, target);
+  const { minute } = trial.event;
+  const untried = `${name} held nothing when it was tried: there is no wine the amounts could be of`;
   if (target.kind === 'lot') {
     const lot = book.lots[target.lot];
-    return lot === undefined || lot.onHand <= 0 ? `there is nothing left of ${name}` : lot.onHand;
+    if (lot !== undefined && lot.onHand > 0) return lot.onHand;
+    const steps = lot?.steps ?? [];
+    if ((steps.findLast((step) => step.minute <= minute)?.volume ?? 0) <= 0) return untried;
+    const end = (dayOf(minute) + 1) * 1440;
+    const left = steps.findLast((step) => step.minute < end)?.volume ?? 0;
+    return goneNote(trial, `there is nothing left of ${name}`, left > 0);
   }
   const vessel: VesselRecord | undefined = target.kind === 'vessel' ? book.vessels[target.vessel] : undefined;
-  if (vessel === undefined || vessel.content.volume <= 0) return `${name} is empty`;
-  const same = vessel.lot !== undefined && trial.happening.lots.includes(vessel.lot);
-  return same ? vessel.content.volume : `${name} no longer holds the wine that was tried`;
+  if (vessel === undefined) return untried;
+  const { lots, dayEnd } = heldThen(vessel, trial);
+  if (lots.length === 0) return untried;
+  if (vessel.content.volume <= 0) return goneNote(trial, `${name} is empty`, dayEnd);
+  if (vessel.lot !== undefined && lots.includes(vessel.lot)) return vessel.content.volume;
+  return goneNote(trial, `${name} no longer holds the wine that was tried`, dayEnd);
 }
 
 /**
@@ -48,7 +71,7 @@ export function scaleUp(book: Book, trial: Trial, row: TrialRow, make?: number):
   const held: { target: Target; volume: Microlitres }[] = [];
   for (const target of trial.event.targets) {
     const volume = heldBy(book, trial, target);
-    if (typeof volume === 'string') return nothing(goneNote(trial, volume));
+    if (typeof volume === 'string') return nothing(volume);
     held.push({ target, volume });
   }
   const volume = held.reduce((sum, one) => sum + one.volume, 0);
@@ -96,29 +119,34 @@ function treatUp(book: Book, trial: Trial, additions: readonly Addition[], volum
 }
 
 const LITRE = 1e6;
+/** Below this nothing is told of rounding: shares are kept in parts per million. */
+const EXACT = 1e-5;
 
 function blendUp(book: Book, trial: Trial, row: TrialRow, make: number | undefined): ScaledUp {
   const notes: string[] = [];
-  let most = Number.POSITIVE_INFINITY;
+  // a wine of 0 % is in the row to say so: none of it is poured
+  const poured: Poured[] = [];
   for (const { target, share } of row.parts) {
+    if (share <= 0) continue;
     const held = heldBy(book, trial, target);
-    if (typeof held === 'string') return nothing(goneNote(trial, held));
-    if (share > 0) most = Math.min(most, held / (share / 1e6) / LITRE);
+    if (typeof held === 'string') return nothing(held);
+    poured.push({ name: targetName(book, target), share: share / 1e6, held: held / LITRE });
   }
-  const total = make === undefined ? Math.floor(most + 1e-9) : make;
-  if (total > most + 1e-6)
-    return nothing(
-      `at most ${litresWritten(Math.floor(most))} can be made of row ${row.name}: ${litresWritten(total)} is more`,
+  const amount = blendAmounts(poured, make);
+  if (typeof amount === 'string') return nothing(`row ${row.name}: ${amount}`);
+  const { litres, total, step, off } = amount;
+  const amounts = poured.map(({ name }, i) => `${name} ${litresWritten(litres[i] ?? 0)}`);
+  if (off > EXACT)
+    notes.push(
+      `amounts are in steps of ${stepText(step)}: none is off its share by more than ${String(Math.ceil(off * 1000) / 10)} % of itself`,
     );
-  const poured = wholeLitres(row, total);
-  const amounts = row.parts.map(({ target }, i) => `${targetName(book, target)} ${litresWritten(poured[i] ?? 0)}`);
+  if (make !== undefined && Math.abs(total - make) > EXACT)
+    notes.push(`${litresWritten(total)} in steps of ${stepText(step)}, for the ${litresWritten(make)} asked for`);
   if (row.additions.length > 0) notes.push('what the row adds is weighed for the blend once it is made');
   const to = emptyVesselFor(book, total, new Set());
   if (to === undefined)
     return { amounts, lines: [], notes: [...notes, 'no empty vessel takes it: name one in the line of the blend'] };
-  const sources = row.parts
-    .map(({ target }, i) => `${nameWritten(targetName(book, target))} ${litresWritten(poured[i] ?? 0)}`)
-    .join(', ');
+  const sources = poured.map(({ name }, i) => `${nameWritten(name)} ${litresWritten(litres[i] ?? 0)}`).join(', ');
   const as = freeName(book, `${trial.said.name}-${row.name}`);
   return {
     amounts,
@@ -128,20 +156,4 @@ function blendUp(book: Book, trial: Trial, row: TrialRow, make: number | undefin
       `${to} is the smallest empty vessel that takes it; which vessels each lot is drawn from is yours to choose, or that of ullage blend FOLDER --near "${trial.said.name} ${row.name}"`,
     ],
   };
-}
-
-/** Litres of each part, whole where the volume asked for is; what rounding leaves goes where most was cut off. */
-function wholeLitres(row: TrialRow, total: number): number[] {
-  const exact = row.parts.map(({ share }) => (share / 1e6) * total);
-  const whole = exact.map((litres) => Math.floor(litres + 1e-9));
-  let lacking = Math.round(total - whole.reduce((sum, one) => sum + one, 0));
-  const order = exact
-    .map((litres, i) => ({ i, cut: litres - (whole[i] ?? 0) }))
-    .sort((a, b) => b.cut - a.cut || a.i - b.i);
-  for (const { i } of order) {
-    if (lacking <= 0) break;
-    whole[i] = (whole[i] ?? 0) + 1;
-    lacking--;
-  }
-  return whole;
 }

@@ -166,6 +166,11 @@ describe('a trial', () => {
       stderr: expect.stringContaining('did you mean `E-1`?'),
     });
     expect(ullage(['trial', folder, 'E-1', '--row', 'D']).status).toBe(2);
+    expect(ullage(['trial', folder, 'E-1', '--make', '0L'])).toMatchObject({
+      status: 2,
+      stdout: '',
+      stderr: '`0L`: nothing is to be made; write how much, as `900 L`\n',
+    });
   });
 });
 

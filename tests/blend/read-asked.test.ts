@@ -52,7 +52,7 @@ describe('figures', () => {
     expect(readLitres(text)).toBeCloseTo(litres, 9);
   });
 
-  test.each(['900', '900 kg', 'much', '', '1,000 L', '-5 L'])('no volume: %s', (text) => {
+  test.each(['900', '900 kg', 'much', '', '1,000 L', '-5 L', '0L', '0.0 L'])('no volume: %s', (text) => {
     expect(isRefused(readLitres(text))).toBe(true);
   });
 
@@ -84,6 +84,12 @@ describe('figures', () => {
   });
 });
 
+describe('lees and losses', () => {
+  it('may be none', () => {
+    expect(asked({ make: '900 L', lees: '0 L', loss: '0 L' })).toMatchObject({ make: 900, lees: 0, loss: 0 });
+  });
+});
+
 describe('what does not fit is told in words', () => {
   test.each([
     [{ from: [] }, '--from names the vessels or lots'],
@@ -101,6 +107,8 @@ describe('what does not fit is told in words', () => {
     [{ make: '0 L' }, 'nothing is to be made'],
     [{ step: '0 L' }, '--step is from'],
     [{ least: 'T1', most: 'SY' }, 'a blend has one aim'],
+    [{ reading: ['T2 pH 3'] }, '`T2` is not among the wines of --from, and its reading would serve nothing'],
+    [{ from: ['FB-01'], reading: ['SY TA 6 g/L'] }, '`FB-02` is not among the wines of --from'],
     [{ reading: ['T1 5.5 g/L'] }, 'is nothing that is reckoned with here'],
   ] as const)('%o', (words, said) => {
     expect(refused(words)).toContain(said);

@@ -203,6 +203,20 @@ describe('rounding', () => {
     });
     expect(made.step).toBeLessThan(1);
   });
+
+  test.each([
+    [0.4, 1, 0.1],
+    [0.6, 1, 0.1],
+    [500, 1000, 100],
+  ])('%s L by steps of %s L takes the finer step, and says so', (make, step, finer) => {
+    const made = recipe([part('T1', 600, {}), part('T2', 150, {}), part('T3', 800, {})], { make, step });
+    expect([made.arrives, made.step]).toEqual([make, finer]);
+    expect(made.remarks).toEqual([`no amounts in steps of ${step} L come to what is asked: a finer step was taken`]);
+  });
+
+  it('of a step that fits says nothing of a finer one', () => {
+    expect(recipe([part('T1', 600, {})], { make: 333.4 })).toMatchObject({ arrives: 333, step: 1, remarks: [] });
+  });
 });
 
 describe('what binds', () => {
@@ -254,6 +268,42 @@ describe('what cannot be', () => {
     const refused = none([part('A', 100, {})], { make: 500 });
     expect(refused.conflict).toEqual(['500 L to make', 'A holds 100 L']);
     expect(refused.nearest).toEqual(['100 L instead of 500 L']);
+  });
+
+  it('names lees and losses that are more than there is, and never less than nothing', () => {
+    const parts = [part('A', 600, {}), part('B', 150, {}), part('C', 800, {})];
+    const refused = none(parts, { make: 500, lees: 2000 });
+    expect(refused).toMatchObject({
+      conflict: ['500 L to make, 2500 L drawn', 'A, B, C hold 1550 L together'],
+      nearest: ['none: wine is to arrive beyond 2000 L of lees and losses, but at most 1550 L can be drawn'],
+      nearestParts: [],
+    });
+    expect(none(parts, { make: 0.5, lees: 1549.8 }).nearest).toHaveLength(1);
+    expect(none(parts, { make: 500, lees: 1200 }).nearest).toEqual(['350 L instead of 500 L']);
+    expect(none(parts, { lees: 1500, loss: 50 }).conflict).toEqual([
+      'wine is to arrive beyond 1550 L of lees and losses',
+      'at most 1550 L can be drawn',
+    ]);
+    expect(recipe(parts, { lees: 1500, loss: 49 }).arrives).toBe(1);
+  });
+
+  it('names the vessels that are taken whole where that is why, and what they hold where it is that', () => {
+    const parts = [part('T1', 600, {}), part('FB-01', 225, {}), part('FB-02', 225, {})];
+    const whole = ['T1', 'FB-01', 'FB-02'];
+    expect(none(parts, { make: 100, whole }).conflict).toEqual([
+      '100 L to make',
+      'T1 600 L; FB-01, FB-02 225 L each: each is taken whole or not at all',
+    ]);
+    expect(none(parts, { make: 5000, whole }).conflict).toEqual([
+      '5000 L to make',
+      'T1, FB-01, FB-02 hold 1050 L together',
+    ]);
+  });
+
+  it('names the figure that cannot be kept, however coarse the step', () => {
+    const parts = [part('A', 600, { alcohol: 13 }), part('B', 150, { alcohol: 12 })];
+    const keeps = [{ analyte: 'alcohol', low: 15, said: '' }];
+    expect(none(parts, { step: 1000, keeps }).conflict).toEqual(['alcohol at least 15 %vol']);
   });
 
   it('is a smallest set: without any one of them there is a blend', () => {

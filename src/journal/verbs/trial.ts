@@ -4,7 +4,7 @@ import { asWritten, insteadIf } from '../../../grammar/fixes.ts';
 import { nearest } from '../../../grammar/suggest.ts';
 import { findUnit } from '../../../grammar/units.ts';
 import { fold } from '../../../grammar/words.ts';
-import type { Target } from '../events.ts';
+import type { Place, Target } from '../events.ts';
 import type { PlacedRow } from '../files.ts';
 import { type Line, sayPart, textOf } from '../line.ts';
 import { blindCodes, type Tasting, type TrialPart, type TrialRow, type TrialSaid, UNTREATED } from '../trials.ts';
@@ -53,7 +53,8 @@ function trialSaid(line: Line, below: Below, name: string): TrialSaid {
   );
   const wines = winesOf(line);
   const rows = tried.map((placed, i) => tryRow(below, placed, codes[i] ?? '', tried.slice(0, i), wines));
-  const tastings = tasted.flatMap((placed) => tastingRow(below, placed, rows) ?? []);
+  const tastings: Tasting[] = [];
+  for (const placed of tasted) tastings.push(...tastingRow(below, placed, rows, tastings));
   const chosen = chosenRow(below, rows);
   return { name, rows, tastings, ...(chosen === undefined ? {} : { chosen }) };
 }
@@ -170,7 +171,8 @@ function isPour(line: Line, item: Item): boolean {
 /** A material with how much of it; else the row's finding says what a row is. */
 function isGiven(line: Line, item: Item): boolean {
   const [first] = item.parts;
-  if (first.type !== 'amount' && amountOf(item) !== undefined) return true;
+  const amount = amountOf(item);
+  if (first.type !== 'amount' && amount !== undefined) return !isBelowNothing(line, item, amount);
   line.fail({
     start: item.start,
     end: item.end,
@@ -179,6 +181,19 @@ function isGiven(line: Line, item: Item): boolean {
     help: HELP_ROW,
   });
   return false;
+}
+
+/** Nothing can be taken out of a glass again: an amount below 0 costs the row. */
+function isBelowNothing(line: Line, item: Item, amount: Amount): boolean {
+  if (amount.value >= 0) return false;
+  line.fail({
+    start: amount.start,
+    end: amount.end,
+    code: 'trial-row-unread',
+    message: `\`${sayPart(amount)}\` of \`${textOf(item.parts[0])}\` is less than nothing`,
+    help: 'write what went into the glass: 0 or more',
+  });
+  return true;
 }
 
 interface Poured extends Wine {
@@ -204,7 +219,19 @@ function partsTried(line: Line, row: Word, pours: readonly Item[], wines: readon
       });
       return [];
     }
-    read.push({ name: textOf(first), target, amount: line.base(amount), volume: dimension === 'volume' });
+    if (isBelowNothing(line, item, amount)) return [];
+    const base = line.base(amount);
+    if (dimension === 'percent' && base > WHOLE) {
+      line.fail({
+        start: amount.start,
+        end: amount.end,
+        code: 'trial-row-unread',
+        message: `\`${sayPart(amount)}\` of \`${textOf(first)}\` is more than all of the blend`,
+        help: 'a share is from 0 to 100 %',
+      });
+      return [];
+    }
+    read.push({ name: textOf(first), target, amount: base, volume: dimension === 'volume' });
   }
   const [first] = read;
   if (first === undefined) return [];
@@ -266,10 +293,29 @@ interface Told extends Span {
 
 const sayCell = (cell: Cell): string => (cell.type === 'dash' ? '-' : sayPart(cell));
 
-function tastingRow(below: Below, placed: PlacedRow, rows: readonly TrialRow[]): Tasting | undefined {
+/** None where it could not be read, or where the hand has tasted already: the first of a hand's tastings counts. */
+function tastingRow(
+  below: Below,
+  placed: PlacedRow,
+  rows: readonly TrialRow[],
+  above: readonly Tasting[],
+): readonly [] | readonly [Tasting] {
   const { row } = placed;
   const own = below.rowLine(placed);
   const hand = handOf(own, row.name);
+  const before = above.find((one) => one.hand === hand);
+  if (before !== undefined) {
+    own.fail({
+      start: row.name.start,
+      end: row.name.end,
+      code: 'tasting-unread',
+      message: `\`${hand}\` has a tasting in this trial already: only the first one counts`,
+      help: 'leave one of the two, or write the hand whose it is; wines tasted again are a trial of their own',
+      related: { place: before.place, message: `the first tasting of \`${hand}\`` },
+    });
+    below.settle(own);
+    return [];
+  }
   const items = itemsOf(own, row.cells);
   // what stands alone between commas is an order, what has a figure behind it a score
   const scored = items.some(({ parts }) => parts.length > 1);
@@ -285,7 +331,7 @@ function tastingRow(below: Below, placed: PlacedRow, rows: readonly TrialRow[]):
     const score = bareNumber(figure);
     const whole = score === undefined ? !scored : score.high === undefined && stray === undefined;
     // it may be the row that could not be read
-    if (meant < 0 && below.lacking) return undefined;
+    if (meant < 0 && below.lacking) return [];
     if (meant < 0 || twice || !whole) {
       unreadTasting(own, { start, end }, parts.map(sayCell).join(' '), twice, rows);
       break;
@@ -294,14 +340,9 @@ function tastingRow(below: Below, placed: PlacedRow, rows: readonly TrialRow[]):
     else scores.push({ row: meant, score: score.value });
   }
   below.settle(own);
-  if (own.failure !== undefined) return undefined;
-  return {
-    hand,
-    order,
-    scores,
-    ...(row.remark === undefined ? {} : { remark: row.remark }),
-    place: own.place,
-  };
+  if (own.failure !== undefined) return [];
+  const remark = row.remark === undefined ? {} : { remark: row.remark };
+  return [{ hand, order, scores, ...remark, place: own.place }];
 }
 
 function unreadTasting(
@@ -324,8 +365,9 @@ function unreadTasting(
   });
 }
 
+/** The row that was chosen, by the first `choose` that names one. */
 function chosenRow(below: Below, rows: readonly TrialRow[]): number | undefined {
-  let chosen: number | undefined;
+  let chosen: { readonly row: number; readonly place: Place } | undefined;
   for (const child of below.children) {
     if (child.entry.struck || child.entry.verb !== 'choose') continue;
     const own = below.child(child);
@@ -344,9 +386,20 @@ function chosenRow(below: Below, rows: readonly TrialRow[]): number | undefined 
         help: near === undefined ? 'choose one of its rows, by its name or its code' : `did you mean \`${near}\`?`,
         ...insteadIf(part, near === undefined ? undefined : asWritten(near)),
       });
-    } else if (meant >= 0) chosen = meant;
+    } else if (part !== undefined && meant >= 0) {
+      if (chosen === undefined) chosen = { row: meant, place: own.place };
+      else
+        own.fail({
+          start: part.start,
+          end: part.end,
+          code: 'tasting-unread',
+          message: `a trial has one choice: row \`${rows[chosen.row]?.name ?? ''}\` is chosen already`,
+          help: 'leave one of the two; a blend of both rows is a row of its own',
+          related: { place: chosen.place, message: 'the first choice' },
+        });
+    }
     own.hands();
     below.settle(own);
   }
-  return chosen;
+  return chosen?.row;
 }
