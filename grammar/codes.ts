@@ -45,7 +45,7 @@ const rows = {
   'word-stray': error('A word that has no place here'),
   'trial-row-unread': error('A row of a trial that says nothing to weigh or to pour'),
   'trial-parts-off': warning('The parts of a trial do not come to the whole'),
-  'tasting-unread': error('A tasting that names what was not tried'),
+  'tasting-unread': error('A tasting that cannot be counted'),
   'row-misplaced': error('A row with nothing above it to belong to'),
   'cells-too-many': error('A row with more cells than columns'),
   'note-misplaced': note('A note with nothing above it'),

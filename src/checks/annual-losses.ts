@@ -1,17 +1,17 @@
 /** What a year lost of a class of wine, against the shares the chosen law lets be lost before a claim is needed. */
 import type { Microlitres, Place } from '../journal/events.ts';
-import { countsAsLoss, type Used, usedOf } from '../law/annual-losses.ts';
+import { tellingPlaces, type Used, usedOf, type YearOfClass } from '../law/annual-losses.ts';
 import { RULE_SETS } from '../law/rule-sets.ts';
 import type { LossAllowance, LossRules } from '../law/volume-rules.ts';
-import { type AccountMemory, freshAccounts, type Posting, postingsOf } from '../law/wine-account.ts';
+import { type AccountMemory, freshAccounts, postingsOf } from '../law/wine-account.ts';
+import type { Posting } from '../law/wine-postings.ts';
 import { formatVolume } from '../trade/volume.ts';
 import { remembering } from './check.ts';
 
-interface Loss {
+/** What was lost at a line, or came with wine of another class that it was lost of; below zero where it went with such. */
+interface Loss extends Pick<YearOfClass, 'lostStored' | 'lostProduced'> {
   readonly place: Place;
   readonly sic: boolean;
-  readonly volume: Microlitres;
-  readonly fresh: boolean;
 }
 
 /** A class of wine in vessels, since the year began. */
@@ -66,15 +66,16 @@ export const annualLosses = remembering(fresh, (cellar, { accounts, classes, tol
     return one;
   }
 
-  /** The line with which a share was passed; the last loss where none alone did. */
+  /** The line with which a share was passed, for good. */
   function passedAt(losses: readonly Loss[], { allowance, allowed }: Used): Loss | undefined {
     let sum = 0;
+    let at: Loss | undefined;
     for (const loss of losses) {
-      if (loss.fresh !== (allowance.of === 'produced')) continue;
-      sum += loss.volume;
-      if (sum > allowed) return loss;
+      const before = sum;
+      sum += allowance.of === 'stored' ? loss.lostStored : loss.lostProduced;
+      if (before <= allowed && sum > allowed) at = loss;
     }
-    return undefined;
+    return at;
   }
 
   function judged(rules: LossRules): Told[] {
@@ -82,9 +83,9 @@ export const annualLosses = remembering(fresh, (cellar, { accounts, classes, tol
     // a line that could not be read may have brought wine in or taken it out
     if (year === undefined || doubtful) return [];
     return [...classes].flatMap(([id, { stored, produced, losses }]) => {
-      const sum = (of: boolean): Microlitres =>
-        losses.reduce((all, { volume, fresh: made }) => all + (made === of ? volume : 0), 0);
-      const used = usedOf(rules, { stored, produced, lostStored: sum(false), lostProduced: sum(true) });
+      const lostStored = losses.reduce((sum, loss) => sum + loss.lostStored, 0);
+      const lostProduced = losses.reduce((sum, loss) => sum + loss.lostProduced, 0);
+      const used = usedOf(rules, { stored, produced, lostStored, lostProduced });
       return used.flatMap((one): Told[] => {
         const at = one.passed ? passedAt(losses, one) : undefined;
         return at === undefined ? [] : [{ place: at.place, sic: at.sic, message: say(id, year, one) }];
@@ -97,11 +98,13 @@ export const annualLosses = remembering(fresh, (cellar, { accounts, classes, tol
     produced: 'produced in it',
   };
 
-  function say(id: string, year: number, { allowance, base, allowed, lost }: Used): string {
+  function say(id: string, year: number, used: Used): string {
+    const { allowance, base, allowed, lost } = used;
     const { classes: known, sparkling, carbonated } = RULE_SETS[register.settings.law].volumes;
     const title = [...known, sparkling, carbonated].find((one) => one.id === id)?.title ?? 'wine';
     const unit = register.settings.volume;
-    const volume = (microlitres: Microlitres): string => formatVolume(microlitres, unit, 1);
+    const places = tellingPlaces(used, unit);
+    const volume = (microlitres: Microlitres): string => formatVolume(microlitres, unit, places);
     return (
       `${title.replaceAll('\u00A0', ' ')}: of ${volume(base)} ${OF[allowance.of]}, ${volume(lost)} were lost in ${year}; above ` +
       `${allowance.share / 10_000} %, ${volume(allowed)}, the rule asks for a claim (${allowance.rule.section})`
@@ -123,7 +126,7 @@ export const annualLosses = remembering(fresh, (cellar, { accounts, classes, tol
           one.losses = [];
         }
       }
-      const postings = postingsOf(
+      const { postings, shares } = postingsOf(
         accounts,
         {
           rules: RULE_SETS[register.settings.law].volumes,
@@ -133,18 +136,22 @@ export const annualLosses = remembering(fresh, (cellar, { accounts, classes, tol
         },
         { event, movements, vessels: touchedVessels, lots: touchedLots, became },
       );
-      for (const { from, to, key, volume, fresh: made } of postings) {
+      for (const { from, to, volume } of postings) {
         const [left, came] = [classOf(from), classOf(to)];
-        if (left !== undefined) {
-          left.held -= volume;
-          if (to === undefined && countsAsLoss(rules, key))
-            left.losses.push({ place: event.place, sic: event.sic, volume, fresh: made });
-        }
-        if (came !== undefined) {
-          came.held += volume;
-          if (key === 'found' || key === 'bought') came.stored += volume;
-          else if (key === 'produced') came.produced += volume;
-        }
+        if (left !== undefined) left.held -= volume;
+        if (came !== undefined) came.held += volume;
+      }
+      // what was lost of wine that goes over to another class stays a loss of the line it was lost at
+      let lostAt: Pick<Loss, 'place' | 'sic'> = event;
+      for (const { account, stored, produced, lostStored, lostProduced } of shares) {
+        const one = classOf(account);
+        if (one === undefined) continue;
+        one.stored += stored;
+        one.produced += produced;
+        const lost = lostStored + lostProduced;
+        if (lost < 0) lostAt = one.losses.findLast((loss) => loss.lostStored + loss.lostProduced > 0) ?? event;
+        if (lost !== 0) one.losses.push({ place: lostAt.place, sic: lostAt.sic, lostStored, lostProduced });
+        if (lost > 0) lostAt = event;
       }
     },
     unread({ doubt }) {

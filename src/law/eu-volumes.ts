@@ -79,6 +79,7 @@ export const EU_VOLUMES: VolumeRules = {
     lines: {
       'must start': 'stock carried on',
       'must in made': 'entry: must of own grapes',
+      'must in bought': 'entry, with its document',
       'must out produced': 'must made into wine',
       'must end': 'stock, not yet wine',
       'must out for sale': WITHDRAWAL,

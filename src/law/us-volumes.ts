@@ -148,6 +148,7 @@ export const US_VOLUMES: VolumeRules = {
     known: 'lines of part A as read in the published form, those of part B from memory',
     lines: {
       'must in made': 'materials: fruit used',
+      'must in bought': 'materials: juice received',
       'must end': 'part on fermenters',
       'must out for sale': 'materials: juice removed',
       'must out for bond': 'materials: juice removed',

@@ -4,31 +4,29 @@
  */
 import { REMOVALS, type Style } from '../../grammar/words.ts';
 import type { Became, Movement } from '../cellar/book.ts';
-import { coarseBrix } from '../cellar/stages.ts';
-import type { Event, LotId, Microlitres, Minute, Reading, VesselId } from '../journal/events.ts';
-import { alcoholBy, alcoholConvention } from '../journal/house-methods.ts';
+import type { Event, LotId, Microlitres, Minute, VesselId } from '../journal/events.ts';
 import type { Settings } from '../journal/register.ts';
-import { convertDensity, type DensityScale } from '../trade/density-reading.ts';
-import { isRefused } from '../trade/worked.ts';
-import type { AccountKind, LineKey, VolumeRules, WineClass } from './volume-rules.ts';
-
-/** `must`, a class's wine in vessels (`bulk still-16`) or in bottles (`bottled still-16`). */
-export type Account = 'must' | `${Exclude<AccountKind, 'must'>} ${string}`;
-
-/** A volume that went from one account to another, or came into the cellar or left it. */
-export interface Posting {
-  readonly from: Account | undefined;
-  readonly to: Account | undefined;
-  readonly key: LineKey;
-  readonly volume: Microlitres;
-  /** The vessel it is of; undefined for bottles. */
-  readonly vessel: VesselId | undefined;
-  readonly lot: LotId;
-  /** It follows from an estimate: nobody measured it. */
-  readonly estimated: boolean;
-  /** Of wine that most of was produced in the same calendar year, and not there at its start or received. */
-  readonly fresh: boolean;
-}
+import { countsAsLoss, type YearOfClass } from './annual-losses.ts';
+import {
+  draw,
+  emptyHeld,
+  type Held,
+  inYear,
+  isNothing,
+  minusShares,
+  NO_SHARES,
+  type Portion,
+  partOfShares,
+  plainPortion,
+  plusShares,
+  pour,
+  swell,
+  widen,
+} from './held-wine.ts';
+import type { LineKey, VolumeRules } from './volume-rules.ts';
+import { bottledAccount, bulkAccount, effervescenceDiffers } from './wine-class.ts';
+import type { Account, Posted, Posting, ShareChange } from './wine-postings.ts';
+import { learn } from './wine-readings.ts';
 
 /** What of an event and the cellar the account is kept from. */
 export interface Step {
@@ -37,23 +35,6 @@ export interface Step {
   readonly vessels: Iterable<VesselId>;
   readonly lots: Iterable<LotId>;
   readonly became: readonly Became[];
-}
-
-/** What is known of what a vessel, or the bottles of a lot, hold. */
-interface Held {
-  account: Account;
-  lot: LotId;
-  volume: Microlitres;
-  /** Parts per million of the volume: as read, or as the must's sugar promises. */
-  strength: number | undefined;
-  read: boolean;
-  /** The highest sugar seen, in degrees Brix, coarsely. */
-  brix: number;
-  /** Milligrams of carbon dioxide a litre, as last read. */
-  gas: number | undefined;
-  sparkling: boolean;
-  /** The year its larger part was produced in here; undefined: it was found, received, or is must. */
-  year: number | undefined;
 }
 
 /** All that is remembered between two events, as plain data. */
@@ -71,42 +52,28 @@ export interface AccountFacts {
   readonly isBottling: (lot: LotId) => boolean;
 }
 
-const NONE: readonly Posting[] = [];
-const SCALES: readonly string[] = ['brix', 'SG', 'density', 'oechsle', 'baume', 'plato'];
-const isScale = (analyte: string): analyte is DensityScale => SCALES.includes(analyte);
-
-/** The class of wine of so much alcohol and gas; what nothing is known of is taken for the weakest. */
-export function classOf(
-  rules: VolumeRules,
-  strength: number | undefined,
-  gas: number | undefined,
-  sparkling: boolean,
-): WineClass {
-  const effervescent = rules.gas === undefined ? sparkling && gas !== undefined : (gas ?? 0) > rules.gas.above;
-  if (effervescent) return sparkling ? rules.sparkling : rules.carbonated;
-  return rules.classes.find(({ upTo }) => upTo === undefined || (strength ?? 0) <= upTo) ?? rules.classes[0];
-}
-
-/** The alcohol that sugar of a must promises by the house's convention, in parts per million; undefined for none. */
-function promised(analyte: DensityScale, value: number, settings: Settings): number | undefined {
-  const brix = convertDensity(value, analyte, 'brix');
-  const sugar = convertDensity(value, analyte, 'sugar');
-  if (isRefused(brix) || isRefused(sugar)) return undefined;
-  const alcohol = alcoholBy(alcoholConvention(settings), brix.value, sugar.value);
-  return isRefused(alcohol) ? undefined : Math.round(alcohol * 10_000);
-}
+const NOTHING: Posted = { postings: [], shares: [] };
 
 /** Posts one event, and remembers what it changed. */
-export function postingsOf(memory: AccountMemory, facts: AccountFacts, step: Step): readonly Posting[] {
+export function postingsOf(memory: AccountMemory, facts: AccountFacts, step: Step): Posted {
   const { event, movements, became } = step;
-  const learned = event.kind === 'reading' && learn(memory, facts, step, event);
-  const moved = movements.length > 0 || became.length > 0 ? new Posted(memory, facts, step).all() : NONE;
-  return learned ? [...moved, ...reclassed(memory, facts, step)] : moved;
+  const learned =
+    event.kind === 'reading' &&
+    learn(
+      Array.from(heldBy(memory, facts, step), ([held]) => held),
+      facts.settings,
+      event,
+    );
+  const moved = movements.length > 0 || became.length > 0 ? new InOneEvent(memory, facts, step).all() : NOTHING;
+  if (!learned) return moved;
+  const { postings, shares } = reclassed(memory, facts, step);
+  return { postings: [...moved.postings, ...postings], shares: [...moved.shares, ...shares] };
 }
 
 /** Wine that a reading shows to be of another class. */
-function reclassed(memory: AccountMemory, facts: AccountFacts, step: Step): readonly Posting[] {
-  const posted: Posting[] = [];
+function reclassed(memory: AccountMemory, facts: AccountFacts, step: Step): Posted {
+  const postings: Posting[] = [];
+  const shares: ShareChange[] = [];
   for (const [held, vessel] of heldBy(memory, facts, step)) {
     if (held.account === 'must') continue;
     const { account: from, lot, volume } = held;
@@ -114,18 +81,23 @@ function reclassed(memory: AccountMemory, facts: AccountFacts, step: Step): read
     if (to === from) continue;
     const bubbles = vessel !== undefined && effervescenceDiffers(facts.rules, from, to);
     const key = bubbles ? 'effervescent' : 'corrected';
-    posted.push({ from, to, key, volume, vessel, lot, estimated: false, fresh: false });
+    postings.push({ from, to, key, volume, vessel, lot, estimated: false });
+    if (vessel !== undefined) {
+      inYear(held, yearOf(step.event.minute));
+      shares.push(...goneOver(from, to, held.shares));
+    }
     held.account = to;
   }
-  return posted;
+  return { postings, shares };
 }
 
-const bulkAccount = (rules: VolumeRules, held: Held): Account =>
-  `bulk ${classOf(rules, held.strength, held.gas, held.sparkling).id}`;
-
-/** What is to sparkle is sealed in: its gas is read once at most. */
-const bottledAccount = (rules: VolumeRules, held: Held): Account =>
-  `bottled ${held.sparkling ? rules.sparkling.id : classOf(rules, held.strength, held.gas, false).id}`;
+function goneOver(from: Account, to: Account, shares: YearOfClass): ShareChange[] {
+  if (isNothing(shares)) return [];
+  return [
+    { account: from, ...minusShares(NO_SHARES, shares) },
+    { account: to, ...shares },
+  ];
+}
 
 function* heldBy(
   { vessels, bottles }: AccountMemory,
@@ -142,47 +114,13 @@ function* heldBy(
   }
 }
 
-/** Takes from a reading what tells of a class; whether there was any such figure. */
-function learn(memory: AccountMemory, facts: AccountFacts, step: Step, { measures }: Reading): boolean {
-  let learned = false;
-  for (const { analyte, value, mark, high } of measures) {
-    if (mark === '<' || mark === '>' || high !== undefined) continue;
-    if (analyte === 'alcohol' || analyte === 'CO2') {
-      for (const [held] of heldBy(memory, facts, step)) {
-        learned = true;
-        if (analyte === 'CO2') held.gas = Math.round(value * 1000);
-        else {
-          held.strength = Math.round(value * 10_000);
-          held.read = true;
-        }
-      }
-    } else if (isScale(analyte)) {
-      const brix = coarseBrix(analyte, value) ?? 0;
-      let strength: number | undefined;
-      for (const [held] of heldBy(memory, facts, step)) {
-        if (held.account !== 'must' || brix <= held.brix) continue;
-        held.brix = brix;
-        strength ??= promised(analyte, value, facts.settings);
-        if (!held.read) held.strength = strength;
-      }
-    }
-  }
-  return learned;
-}
-
-function effervescenceDiffers(rules: VolumeRules, one: Account, other: Account): boolean {
-  const fizzy = (account: Account): boolean =>
-    [rules.sparkling, rules.carbonated].some(({ id }) => account.endsWith(` ${id}`));
-  return fizzy(one) !== fizzy(other);
-}
-
 /** A vessel in one event. */
 interface InEvent {
   readonly id: VesselId;
   readonly before: Account | undefined;
-  /** The year what it held before was produced in. */
-  readonly wasOf: number | undefined;
   readonly held: Held;
+  /** What the shares are of that lies here, by the class it is counted in so far. */
+  readonly shares: Map<Account, YearOfClass>;
   /** What the event left in each account so far: all but the last is moved on at its end. */
   readonly balance: Map<Account, Microlitres>;
   after: Account | undefined;
@@ -191,12 +129,15 @@ interface InEvent {
 }
 
 /** The postings of one event. */
-class Posted {
+class InOneEvent {
   private readonly memory: AccountMemory;
   private readonly facts: AccountFacts;
   private readonly step: Step;
   private readonly vessels = new Map<VesselId, InEvent>();
   private readonly posted: Posting[] = [];
+  private readonly changed: ShareChange[] = [];
+  /** What each movement out of a vessel took along, and how much there was before it. */
+  private readonly drawn = new Map<Movement, { readonly portion: Portion; readonly of: Microlitres }>();
   private readonly year: number;
 
   constructor(memory: AccountMemory, facts: AccountFacts, step: Step) {
@@ -206,12 +147,11 @@ class Posted {
     this.year = yearOf(step.event.minute);
   }
 
-  all(): readonly Posting[] {
+  all(): Posted {
     for (const movement of this.step.movements) this.mix(movement);
     for (const { vessel, wine, estimated } of this.step.became) {
       const one = this.vessel(vessel);
       one.after = wine ? bulkAccount(this.facts.rules, one.held) : 'must';
-      one.held.year = wine && this.isMade(one) ? this.year : wine ? one.held.year : undefined;
       one.estimated = estimated;
     }
     for (const one of this.vessels.values()) {
@@ -220,17 +160,9 @@ class Posted {
         one.after = one.before === 'must' ? 'must' : bulkAccount(this.facts.rules, one.held);
     }
     for (const movement of this.step.movements) this.post(movement);
+    for (const one of this.vessels.values()) if (one.after === undefined) this.handOn(one);
     for (const one of this.vessels.values()) this.close(one);
-    return this.posted;
-  }
-
-  /** Whether what a vessel holds was must when the event began, where it lay or where it came from. */
-  private isMade(one: InEvent): boolean {
-    if (one.before === 'must') return true;
-    const [most] = this.step.movements
-      .filter((movement) => movement.kind === 'across' && movement.to === one.id)
-      .toSorted((a, b) => b.volume - a.volume);
-    return most?.kind === 'across' && this.vessel(most.from).before === 'must';
+    return { postings: this.posted, shares: this.changed };
   }
 
   private vessel(id: VesselId): InEvent {
@@ -241,12 +173,13 @@ class Posted {
         held = emptyHeld();
         this.memory.vessels.set(id, held);
       }
+      inYear(held, this.year);
       const before = held.volume > 0 ? held.account : undefined;
       one = {
         id,
         before,
-        wasOf: held.year,
         held,
+        shares: new Map(before === undefined || before === 'must' ? [] : [[before, held.shares]]),
         balance: new Map(before === undefined ? [] : [[before, held.volume]]),
         after: undefined,
         came: false,
@@ -273,19 +206,20 @@ class Posted {
       case 'in': {
         const { held } = this.vessel(movement.vessel);
         const same = movement.how === 'dip' || movement.how === 'settled' || movement.how === 'liquid';
-        if (!same) pourInto(held, emptyHeld(), movement.volume, facts.styleOf(movement.lot) === 'sparkling');
-        else held.volume += movement.volume;
+        if (same) swell(held, movement.volume);
+        else pour(held, plainPortion(movement.volume), facts.styleOf(movement.lot) === 'sparkling');
         held.lot = movement.lot;
         break;
       }
       case 'out':
-        this.vessel(movement.vessel).held.volume -= movement.volume;
+        this.take(this.vessel(movement.vessel), movement);
         break;
       case 'across': {
         const from = this.vessel(movement.from);
         const to = this.vessel(movement.to);
-        from.held.volume -= movement.volume;
-        pourInto(to.held, from.held, movement.volume, facts.styleOf(movement.toLot) === 'sparkling');
+        const portion = this.take(from, movement);
+        pour(to.held, portion, facts.styleOf(movement.toLot) === 'sparkling');
+        if (from.before === 'must' && this.isJuiceIn(to)) widen(to.held, to.held.volume - movement.volume);
         to.held.lot = movement.toLot;
         to.came = true;
         break;
@@ -295,6 +229,56 @@ class Posted {
         break;
       case 'bottles':
         break;
+    }
+  }
+
+  private take(one: InEvent, movement: Movement & { kind: 'out' | 'across' }): Portion {
+    const of = one.held.volume;
+    const portion = draw(one.held, movement.volume);
+    this.drawn.set(movement, { portion, of });
+    return portion;
+  }
+
+  /** Must that goes into such a vessel is poured into wine; else it becomes wine. */
+  private isJuiceIn({ before }: InEvent): boolean {
+    return before !== undefined && before !== 'must' && !LEAVES_FERMENTER.has(this.step.event.verb);
+  }
+
+  /** What goes out of a vessel takes its part of what the shares are of along. */
+  private sharesDrawn(one: InEvent, movement: Movement): Map<Account, YearOfClass> {
+    const { of } = this.drawn.get(movement) ?? { of: 0 };
+    const volume = movement.volume;
+    const parts = new Map<Account, YearOfClass>();
+    for (const [account, shares] of one.shares) {
+      const part = partOfShares(shares, volume, of);
+      parts.set(account, part);
+      one.shares.set(account, minusShares(shares, part));
+    }
+    return parts;
+  }
+
+  /** What wine of a class came to be held against, or was lost of it. */
+  private count(one: InEvent, account: Account, change: Partial<YearOfClass>): void {
+    if (account === 'must') return;
+    const shares = { ...NO_SHARES, ...change };
+    if (isNothing(shares)) return;
+    this.changed.push({ account, ...shares });
+    give(one.shares, account, shares);
+  }
+
+  /** A vessel that was emptied leaves what is left of its shares to those its wine went to. */
+  private handOn(one: InEvent): void {
+    const across = this.step.movements.filter((movement) => movement.kind === 'across' && movement.from === one.id);
+    let of = across.reduce((sum, { volume }) => sum + volume, 0);
+    for (const movement of across) {
+      if (movement.kind !== 'across') continue;
+      const to = this.vessel(movement.to);
+      for (const [account, shares] of one.shares) {
+        const part = partOfShares(shares, movement.volume, of);
+        give(to.shares, account, part);
+        one.shares.set(account, minusShares(shares, part));
+      }
+      of -= movement.volume;
     }
   }
 
@@ -311,6 +295,7 @@ class Posted {
         const to = this.vessel(movement.to);
         const left = from.before ?? from.after ?? to.after ?? to.before ?? this.weakest();
         const arrived = to.after ?? to.before ?? left;
+        for (const [account, part] of this.sharesDrawn(from, movement)) give(to.shares, account, part);
         this.transfer(left, arrived, movement.volume, to, movement.toLot);
         add(from.balance, left, -movement.volume);
         add(to.balance, arrived, movement.volume);
@@ -336,10 +321,13 @@ class Posted {
     const [to, key] =
       how === 'made'
         ? (['must', 'made'] as const)
-        : how === 'bought' || how === 'found'
-          ? ([wine, how] as const)
-          : ([now, how === 'dip' ? 'gain' : how] as const);
-    this.write({ from: undefined, to, key, volume, vessel, lot, estimated: false, fresh: false });
+        : how === 'bought' && one.before === undefined && one.after === 'must'
+          ? (['must', how] as const)
+          : how === 'bought' || how === 'found'
+            ? ([wine, how] as const)
+            : ([now, how === 'dip' ? 'gain' : how] as const);
+    this.write({ from: undefined, to, key, volume, vessel, lot, estimated: false });
+    if (key === 'found' || key === 'bought') this.count(one, to, { stored: volume });
     add(one.balance, to, volume);
   }
 
@@ -349,23 +337,29 @@ class Posted {
     const { event } = this.step;
     const from = one.before ?? one.after ?? this.weakest();
     add(one.balance, from, -volume);
+    const portion = this.drawn.get(movement)?.portion ?? plainPortion(volume);
     if (how === 'bottled') {
-      if (event.kind === 'bottle') this.fill(event.as, one, from, volume, lot);
+      this.sharesDrawn(one, movement);
+      if (event.kind === 'bottle') this.fill(event.as, one, from, portion, lot);
       return;
     }
     const key: LineKey =
       how === 'dispatched' ? removal(event) : how === 'dip' ? 'short' : how === 'settled' ? 'settled' : how;
-    this.write({ from, to: undefined, key, volume, vessel, lot, estimated: false, fresh: one.wasOf === this.year });
+    this.write({ from, to: undefined, key, volume, vessel, lot, estimated: false });
+    const { losses } = this.facts.rules;
+    if (losses !== undefined && countsAsLoss(losses, key)) this.count(one, from, lossOf(portion, one.shares.get(from)));
+    else this.sharesDrawn(one, movement);
   }
 
   /** Bottles hold one class: what is filled of another becomes it on the way. */
-  private fill(bottling: LotId, one: InEvent, from: Account, volume: Microlitres, lot: LotId): void {
+  private fill(bottling: LotId, one: InEvent, from: Account, portion: Portion, lot: LotId): void {
+    const { volume } = portion;
     const held = this.bottles(bottling);
-    const fresh = held.volume === 0;
-    pourInto(held, { ...one.held, volume }, volume, held.sparkling || one.held.sparkling);
-    if (fresh) held.account = bottledAccount(this.facts.rules, held);
+    const first = held.volume === 0;
+    pour(held, portion, held.sparkling || one.held.sparkling);
+    if (first) held.account = bottledAccount(this.facts.rules, held);
     const bulk: Account = `bulk ${held.account.slice('bottled '.length)}`;
-    this.transfer(from, bulk, volume, one, lot);
+    this.transfer(from, bulk, volume, one, lot, false);
     this.write({
       from: bulk,
       to: held.account,
@@ -374,7 +368,6 @@ class Posted {
       vessel: one.id,
       lot,
       estimated: false,
-      fresh: false,
     });
   }
 
@@ -382,23 +375,31 @@ class Posted {
     if (how === 'filled') return;
     const held = this.bottles(lot);
     if (held.account === 'must') held.account = bottledAccount(this.facts.rules, held);
-    const common = { volume, vessel: undefined, lot, estimated: false, fresh: false };
+    const common = { volume, vessel: undefined, lot, estimated: false };
     if (direction === 'in') {
-      held.volume += volume;
+      swell(held, volume);
       const key = how === 'found' ? 'found' : 'gain';
       this.write({ from: undefined, to: held.account, key, ...common });
       return;
     }
-    held.volume -= volume;
+    draw(held, volume);
     const key: LineKey =
       how === 'dispatched' ? removal(this.step.event) : how === 'dip' || how === 'found' ? 'short' : how;
     this.write({ from: held.account, to: undefined, key, ...common });
   }
 
   /** What goes from one account to another within the cellar, under the name of what it is. */
-  private transfer(from: Account, to: Account, volume: Microlitres, one: InEvent, lot: LotId): void {
+  private transfer(from: Account, to: Account, volume: Microlitres, one: InEvent, lot: LotId, stays = true): void {
     if (from === to) return;
     const key = this.transferKey(from, to, one);
+    if (key === 'produced') {
+      const produced = { ...NO_SHARES, produced: volume };
+      this.changed.push({ account: to, ...produced });
+      if (stays) {
+        one.held.made = Math.min(one.held.made + volume, Math.max(one.held.volume, 0));
+        give(one.shares, to, produced);
+      }
+    }
     this.write({
       from,
       to,
@@ -407,16 +408,12 @@ class Posted {
       vessel: one.id,
       lot,
       estimated: one.estimated && from === 'must',
-      fresh: false,
     });
   }
 
   private transferKey(from: Account, to: Account, one: InEvent): LineKey {
     const { event } = this.step;
-    if (from === 'must') {
-      const poured = one.before !== undefined && one.before !== 'must' && !LEAVES_FERMENTER.has(event.verb);
-      return poured ? 'juice' : 'produced';
-    }
+    if (from === 'must') return this.isJuiceIn(one) ? 'juice' : 'produced';
     if (to === 'must') return 'refermented';
     if (effervescenceDiffers(this.facts.rules, from, to)) return 'effervescent';
     return one.came || event.kind === 'bottle' ? 'blended' : 'corrected';
@@ -432,8 +429,23 @@ class Posted {
       if (volume > 0) this.transfer(account, end, volume, one, held.lot);
       else this.transfer(end, account, -volume, one, held.lot);
     }
-    if (after === undefined) this.memory.vessels.delete(one.id);
-    else held.account = after;
+    if (after === undefined) {
+      this.memory.vessels.delete(one.id);
+      return;
+    }
+    held.account = after;
+    held.shares = NO_SHARES;
+    if (after === 'must') held.made = 0;
+    // what was received turns out to be must: no share of wine is reckoned of it
+    const neverWine = after === 'must' && this.step.event.kind === 'reading';
+    for (const [account, shares] of one.shares) {
+      if (account === after) held.shares = plusShares(held.shares, shares);
+      else if (neverWine) this.changed.push(...goneOver(account, after, shares).filter((to) => to.account !== after));
+      else if (after !== 'must') {
+        this.changed.push(...goneOver(account, after, shares));
+        held.shares = plusShares(held.shares, shares);
+      }
+    }
   }
 
   private write(posting: Posting): void {
@@ -446,49 +458,25 @@ const LEAVES_FERMENTER: ReadonlySet<Event['verb']> = new Set<Event['verb']>(['pr
 
 const yearOf = (minute: Minute): number => new Date(minute * 60_000).getUTCFullYear();
 
-const emptyHeld = (): Held => ({
-  account: 'must',
-  lot: -1,
-  volume: 0,
-  strength: undefined,
-  read: false,
-  brix: Number.NEGATIVE_INFINITY,
-  gas: undefined,
-  sparkling: false,
-  year: undefined,
-});
-
 const add = (balance: Map<Account, Microlitres>, account: Account, volume: Microlitres): void => {
   balance.set(account, (balance.get(account) ?? 0) + volume);
 };
+
+function give(shares: Map<Account, YearOfClass>, account: Account, more: YearOfClass): void {
+  if (!isNothing(more)) shares.set(account, plusShares(shares.get(account) ?? NO_SHARES, more));
+}
+
+/**
+ * A loss split in proportion to what of the wine was of the year and what was stored. Where there was nothing of the one,
+ * all is of the other: no microlitre that comes of rounding is held against nothing.
+ */
+function lossOf({ volume, made }: Portion, { stored, produced } = NO_SHARES): Partial<YearOfClass> {
+  const lostProduced = produced === 0 ? 0 : stored === 0 ? volume : made;
+  return { lostStored: volume - lostProduced, lostProduced };
+}
 
 /** What wine was dispatched for; where nothing is said, for sale. */
 function removal(event: Event): LineKey {
   const why = event.kind === 'leave' ? REMOVALS.find((known) => known === event.why) : undefined;
   return `for ${why ?? 'sale'}`;
-}
-
-/** Alcohol by volume, contraction left aside; of two wines one of which nobody knows, the other's is taken. */
-function pourInto(held: Held, from: Held, volume: Microlitres, sparkling: boolean): void {
-  const there = held.volume;
-  if (there <= 0) {
-    held.strength = from.strength;
-    held.read = from.read;
-    held.brix = from.brix;
-    held.gas = from.gas;
-    held.sparkling = sparkling || from.sparkling;
-    held.year = from.year;
-  } else {
-    if (volume > there) held.year = from.year;
-    if (from.strength !== undefined) {
-      held.strength =
-        held.strength === undefined
-          ? from.strength
-          : (held.strength * there + from.strength * volume) / (there + volume);
-      held.read &&= from.read;
-    }
-    held.brix = Math.max(held.brix, from.brix);
-    held.sparkling ||= sparkling;
-  }
-  held.volume = there + volume;
 }

@@ -137,9 +137,9 @@ const RULES: readonly Rule[] = [
     id: 'wine',
     title: 'When must is wine, and of which class',
     paragraphs: [
-      `Must and juice are a material. A vessel holds wine from the moment its ferment has ended and its volume is known by measure, or from when the wine leaves the fermenter, whichever comes first: a drain or a pressing at ${STILL_SWEET} °Bx or less, a racking off a ferment that has ended, or filling it into bottles. A volume that is only estimated waits for its dip; wine that leaves the fermenter by an estimate counts at once, and is marked. What has not come so far stands apart at the end of a period, vessel by vessel. A must nobody ever read the sugar of stays must.`,
+      `Must and juice are a material. A vessel holds wine from the moment its ferment has ended and its volume is known by measure, or from when the wine leaves the fermenter, whichever comes first: a drain or a pressing at ${STILL_SWEET} °Bx or less, a racking off a ferment that has ended, or filling it into bottles. A volume that is only estimated waits for its dip; wine that leaves the fermenter by an estimate counts at once, and is marked. What has not come so far stands apart at the end of a period, vessel by vessel. Must on its skins is must until it leaves them, however dry; pomace never was wine. What is brought in is wine unless its first reading of sugar, on that day or before anything else is done with it, is ${STILL_SWEET} °Bx or more: then it came as must. A must nobody ever read the sugar of stays must.`,
       'The class of a wine goes by the last alcohol read of it; where none was read, by the alcohol that the highest sugar seen of its must promises, and where there is neither, it is taken for the weakest class. Wine poured together has the mean of its parts by volume, until it is read. Its gas goes by the last carbon dioxide read, and bottles of a lot that is `for sparkling` are sparkling wine. Wine that goes from one class to another by blending, or because a reading shows it, is told in both; blending within a class moves nothing.',
-      'Volumes by class are told in litres and wine gallons to a hundredth. Every line is the difference of two rounded running sums since the first day, and what there is at an end is the sum of the lines. So a start is the last end, months add up to quarters and years, classes to the whole, and bottled wine is the same seen from either side; a level may be off from the exact one by half a hundredth for each kind of line, and by no more however long the record is.',
+      'Volumes by class are told in litres and wine gallons to a hundredth. Every line is the difference of two rounded running sums since the first day, and what there is at a start or an end is rounded from the exact volume; what the lines miss it by, half a hundredth at most for each kind of line, stands as a line of its own. So a start is the last end, months add up to quarters and years, and bottled wine is the same seen from either side.',
       'Losses of a year are held against what the chosen law lets be lost before a claim is needed: what was lost of wine produced in the same calendar year against what was produced, the rest against what was there at the start and received. What a vessel held goes by its larger part.',
     ],
     sources: [
@@ -169,7 +169,7 @@ const RULES: readonly Rule[] = [
     id: 'ferments',
     title: 'Ferments',
     paragraphs: [
-      `A lot ferments from its yeast on, or from a fall of ${FALL} °Bx from the highest reading, until it reads ${String(DRY).replace('-', '−')} °Bx or less, is pressed or drained dry, or after ${LONGEST_FERMENT / 1440} days. Its length is the days between.`,
+      `A lot ferments from its yeast on, or from a fall of ${FALL} °Bx from the highest reading, until it reads ${String(DRY).replace('-', '−')} °Bx or less, is pressed or drained dry, or has lasted ${LONGEST_FERMENT / 1440} days and lies on no skins. Its length is the days between.`,
     ],
     sources: [PRACTICE],
   },

@@ -77,7 +77,7 @@ export function unitsText({ factor, litres }: ToldUnits): string {
   const step = toldText(1, litres, false);
   return (
     `Wine gallons are litres × ${factor.text}, ${by}. Both are told to ${step}: every line is the difference of two ` +
-    'rounded running sums, and what there is at an end is the sum of the lines; so months add up to quarters and years, ' +
+    'rounded running sums, and a level is rounded from what there is; what the lines miss it by stands as a line of its own. So months add up to quarters and years, ' +
     'classes to the whole, and no sum disagrees with its parts.'
   );
 }
@@ -148,11 +148,17 @@ const ACCOUNT_COLUMNS: Sheet['columns'] = [
 ];
 
 const slug = (text: string): string => text.toLowerCase().replace(/[^a-z0-9]+/gu, '-');
+/** Whether the lines come to the levels as they are told. */
+export const isNothing = ({ litres, gallons }: Amount): boolean => litres === 0 && gallons === 0;
+
+/** A difference with its sign: what is below nothing has one already. */
+const signed = (text: string): string => (/^[-−]/u.test(text) ? text.replace('-', '−') : `+${text}`);
+
 /** The section a line opens into: lines made of the same flows share it. */
 const lineId = ({ flows }: AccountLine): string => slug(flows.toSorted().join('-and-'));
 
 export function accountSection(set: RuleSet, account: AccountVolumes, units: ToldUnits): SheetSection {
-  const { kind, wineClass, start, lines, toAccountFor, end } = account;
+  const { kind, wineClass, start, lines, toAccountFor, rounding, end } = account;
   const title = accountName(kind, wineClass);
   const { asked } = set.volumes;
   const row = (name: string, amount: Amount, sign: string, key: AskedKey | undefined, href?: string): SheetRow => ({
@@ -161,6 +167,14 @@ export function accountSection(set: RuleSet, account: AccountVolumes, units: Tol
       figures([{ text: `${sign}${litresText(amount, units)}`, ...(href === undefined ? {} : { href }) }]),
       cell(`${sign}${gallonsText(amount, units)}`),
       ...(asked === undefined ? [] : [cell(key === undefined ? '' : askedFor(set.volumes, key))]),
+    ],
+  });
+  const signedRow = (amount: Amount): SheetRow => ({
+    cells: [
+      cell('lines as rounded'),
+      figures([{ text: signed(litresText(amount, units)) }]),
+      cell(signed(gallonsText(amount, units))),
+      ...(asked === undefined ? [] : [cell('')]),
     ],
   });
   const told = (way: 'in' | 'out'): SheetRow[] =>
@@ -187,6 +201,7 @@ export function accountSection(set: RuleSet, account: AccountVolumes, units: Tol
         ...told('in'),
         row('to account for', toAccountFor, '', undefined),
         ...told('out'),
+        ...(isNothing(rounding) ? [] : [signedRow(rounding)]),
       ],
       foot: row('at the end', end, '', `${kind} end`),
       sort: false,

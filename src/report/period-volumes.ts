@@ -4,11 +4,13 @@
  * account holds is told as the sum of its lines: so no sum disagrees with its parts, in whatever way they are put together.
  */
 import type { Bottles, DayNumber, Microlitres } from '../journal/events.ts';
+import type { YearOfClass } from '../law/annual-losses.ts';
+import { NO_SHARES, plusShares } from '../law/held-wine.ts';
 import type { AccountKind, GallonFactor, LineKey, VolumeRules, WineClass } from '../law/volume-rules.ts';
-import type { Account } from '../law/wine-account.ts';
+import type { Account } from '../law/wine-postings.ts';
 import { rounded, type ToldUnit, toldUnit } from '../trade/running-sums.ts';
 import type { Period } from './periods.ts';
-import type { Flow, FlowEntry, NotYetWine, WineFlows } from './wine-flows.ts';
+import type { Flow, FlowEntry, NotYetWine, ShareEntry, WineFlows } from './wine-flows.ts';
 
 /** A volume exactly, and in whole last places of the units it is told in. */
 export interface Amount {
@@ -45,7 +47,14 @@ export interface AccountVolumes {
   readonly lines: readonly AccountLine[];
   /** What was there at the start and all that came; what went and what is there at the end come to the same. */
   readonly toAccountFor: Amount;
+  /**
+   * By how much the lines, each rounded by itself, miss the levels, which are rounded from the exact ones; with its sign, and
+   * nothing in microlitres. The end is what was to be accounted for, less what went, and this.
+   */
+  readonly rounding: Amount;
   readonly end: Amount;
+  /** What the shares of losses are of, and what was lost of it. Of wine in vessels, and of a calendar year, only. */
+  readonly shares: YearOfClass;
 }
 
 export interface PeriodVolumes {
@@ -126,7 +135,7 @@ export function toldFlows({ flows, ...rest }: WineFlows, units: ToldUnits): Told
 }
 
 /** The first entry of a day or later. */
-function firstFrom(entries: readonly AccountEntry[], day: DayNumber): number {
+function firstFrom(entries: readonly { readonly day: DayNumber }[], day: DayNumber): number {
   let low = 0;
   let high = entries.length;
   while (low < high) {
@@ -163,7 +172,8 @@ export function periodOf(flows: ToldFlows, period: Period): PeriodVolumes {
     if (flow.to !== undefined) addTo(account(flow.to), 'in', flow, amount, entries);
     if (flow.from !== undefined) addTo(account(flow.from), 'out', flow, amount, entries);
   }
-  const accounts = [...open].flatMap(([name, one]) => closed(flows.rules, name, one));
+  const shares = flows.shares.slice(firstFrom(flows.shares, period.from), firstFrom(flows.shares, period.to + 1));
+  const accounts = [...open].flatMap(([name, one]) => closed(flows, name, one, shares));
   return {
     period,
     units: flows.units,
@@ -211,15 +221,22 @@ function addTo(
   }
 }
 
-function closed(rules: VolumeRules, account: Account, { start, lines }: Opened): AccountVolumes[] {
+function closed(
+  { rules, units }: ToldFlows,
+  account: Account,
+  { start: before, lines }: Opened,
+  shares: readonly ShareEntry[],
+): AccountVolumes[] {
   const made = [...lines.values()].map(({ way, key, amount, entries, flows }): AccountLine => {
     const inTime = flows.length === 1 ? entries : entries.toSorted((a, b) => a.happening.index - b.happening.index);
     return { key, way, amount, entries: inTime, flows };
   });
-  if (made.length === 0 && start.exact === 0) return [];
+  if (made.length === 0 && before.exact === 0) return [];
   const came = sumOf(made.filter(({ way }) => way === 'in').map(({ amount }) => amount));
   const went = sumOf(made.filter(({ way }) => way === 'out').map(({ amount }) => amount));
+  const start = toldOf(before.exact, units);
   const toAccountFor = plus(start, came);
+  const end = toldOf(toAccountFor.exact - went.exact, units);
   const ordered = made.toSorted((a, b) => place(a) - place(b));
   const [kind = '', id = ''] = account.split(' ');
   return [
@@ -230,7 +247,11 @@ function closed(rules: VolumeRules, account: Account, { start, lines }: Opened):
       start,
       lines: ordered,
       toAccountFor,
-      end: minus(toAccountFor, went),
+      rounding: minus(end, minus(toAccountFor, went)),
+      end,
+      shares: shares
+        .filter((one) => one.account === account)
+        .reduce<YearOfClass>(plusShares, { ...NO_SHARES, stored: before.exact }),
     },
   ];
 }

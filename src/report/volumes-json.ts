@@ -6,7 +6,7 @@ import { RULE_SETS } from '../law/rule-sets.ts';
 import { toldText } from '../trade/running-sums.ts';
 import type { Cell } from './csv.ts';
 import { timestamp } from './export.ts';
-import { byEntry, lawTold } from './period-page.ts';
+import { byEntry, isNothing, lawTold } from './period-page.ts';
 import type { AccountLine, AccountVolumes, Amount, PeriodVolumes, ToldUnits } from './period-volumes.ts';
 import { accountName, askedFor, lineName } from './volume-lines.ts';
 import { yearLosses } from './year-losses.ts';
@@ -48,6 +48,7 @@ export function volumesJson(book: Book, volumes: PeriodVolumes) {
       start: amount(account.start),
       lines: account.lines.map((one) => line(account, one)),
       toAccountFor: amount(account.toAccountFor),
+      rounding: amount(account.rounding),
       end: amount(account.end),
     })),
     notYetWine: notYetWine.map(({ vessel, lot, volume }) => ({
@@ -113,7 +114,7 @@ export const VOLUME_HEADS: readonly string[] = [
 export function volumeRows(book: Book, { period, units, accounts }: PeriodVolumes): Cell[][] {
   const rules = RULE_SETS[book.settings.law].volumes;
   return accounts.flatMap((account) => {
-    const { kind, wineClass, start, lines, toAccountFor, end } = account;
+    const { kind, wineClass, start, lines, toAccountFor, rounding, end } = account;
     const row = (
       way: string,
       line: string,
@@ -141,6 +142,7 @@ export function volumeRows(book: Book, { period, units, accounts }: PeriodVolume
         row(way, key, lineName(way, key), askedFor(rules, `${kind} ${way} ${key}`), amount, byEntry(entries).length),
       ),
       row('sum', '', 'to account for', '', toAccountFor, null),
+      ...(isNothing(rounding) ? [] : [row('rounding', '', 'lines as rounded', '', rounding, null)]),
       row('end', '', 'at the end', askedFor(rules, `${kind} end`), end, null),
     ];
   });

@@ -3,7 +3,8 @@ import type { Book, Happening } from '../cellar/book.ts';
 import type { Bottles, DayNumber, LotId, Microlitres, VesselId } from '../journal/events.ts';
 import { RULE_SETS } from '../law/rule-sets.ts';
 import type { LineKey, VolumeRules } from '../law/volume-rules.ts';
-import { type Account, freshAccounts, type Posting, postingsOf } from '../law/wine-account.ts';
+import { freshAccounts, postingsOf } from '../law/wine-account.ts';
+import type { Account, Posting, ShareChange } from '../law/wine-postings.ts';
 import { BottleTally } from './cased-bottles.ts';
 import { dayOf } from './dates.ts';
 import { Known } from './known.ts';
@@ -32,9 +33,16 @@ export interface NotYetWine {
   readonly volume: Microlitres;
 }
 
+/** A change of what the shares of a year are of, on its day. */
+export interface ShareEntry extends ShareChange {
+  readonly day: DayNumber;
+}
+
 export interface WineFlows {
   readonly rules: VolumeRules;
   readonly flows: readonly Flow[];
+  /** What came to the shares of each year or was lost, in the order of time; what was there at its start is not among it. */
+  readonly shares: readonly ShareEntry[];
   /** At the end of every month, and of the days asked for, what is not wine yet. */
   readonly notYetWine: ReadonlyMap<DayNumber, readonly NotYetWine[]>;
   /** At the same ends, the bottles on hand by size. */
@@ -69,6 +77,7 @@ function workOut(book: Book, days: readonly DayNumber[]): WineFlows {
   const bottles = new Map<DayNumber, readonly Bottles[]>();
   const tally = new BottleTally();
   const sums = new Map<string, { readonly flow: Flow & { readonly entries: FlowEntry[] }; sum: Microlitres }>();
+  const shares: ShareEntry[] = [];
   let cut = 0;
   const cutBefore = (day: DayNumber): void => {
     for (let at = cuts[cut]; at !== undefined && at < day; at = cuts[cut]) {
@@ -88,7 +97,9 @@ function workOut(book: Book, days: readonly DayNumber[]): WineFlows {
     const day = dayOf(event.minute);
     cutBefore(day);
     tally.see(happening);
-    for (const posting of postingsOf(memory, facts, { event, movements, vessels, lots, became: became ?? [] })) {
+    const posted = postingsOf(memory, facts, { event, movements, vessels, lots, became: became ?? [] });
+    for (const change of posted.shares) shares.push({ day, ...change });
+    for (const posting of posted.postings) {
       const { from, to, key } = posting;
       const name = `${from ?? ''}|${to ?? ''}|${key}`;
       let one = sums.get(name);
@@ -101,5 +112,5 @@ function workOut(book: Book, days: readonly DayNumber[]): WineFlows {
     }
   }
   cutBefore(Number.POSITIVE_INFINITY);
-  return { rules, flows: [...sums.values()].map(({ flow }) => flow), notYetWine, bottles };
+  return { rules, flows: [...sums.values()].map(({ flow }) => flow), shares, notYetWine, bottles };
 }

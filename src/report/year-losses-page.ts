@@ -1,4 +1,6 @@
 /** The losses of a year as a page, and as the tables a terminal shows. */
+import type { Microlitres } from '../journal/events.ts';
+import { tellingPlaces, type Used } from '../law/annual-losses.ts';
 import { RULE_SETS } from '../law/rule-sets.ts';
 import type { LineKey } from '../law/volume-rules.ts';
 import { formatVolume } from '../trade/volume.ts';
@@ -159,13 +161,19 @@ function classSection({ wineClass, lost, used, kinds }: ClassLosses, { units }: 
   if (lost.exact === 0 && used.every(({ base }) => base === 0)) return [];
   const title = wineClass?.title ?? 'Wine';
   const id = `class-${wineClass?.id ?? 'wine'}`;
-  const litres = (volume: number): string => formatVolume(volume, 'L', 1);
-  const percent = (part: number, whole: number): string =>
-    whole === 0 ? '' : `${(Math.floor((part / whole) * 1000) / 10).toFixed(1)} %`;
+  const percent = ({ lost: part, allowed, passed }: Used): string => {
+    if (allowed === 0) return '';
+    const text = (Math.floor((part / allowed) * 1000) / 10).toFixed(1);
+    return `${passed && text === '100.0' ? 'above 100' : text} %`;
+  };
+  // wine that went over to another class took along what had been lost of it
+  const elsewhere = used.length > 0 && used.reduce((sum, one) => sum + one.lost, 0) !== lost.exact;
   const of = { stored: 'there at the start and received', produced: 'produced in the year' } as const;
   const allowances: Sheet = {
     label: `Losses of ${title} against the rule`,
-    caption: 'What a year may lose before a claim is needed, and how much of it is used',
+    caption: `What a year may lose before a claim is needed, and how much of it is used${
+      elsewhere ? '; wine that went over to another class took along what had been lost of it' : ''
+    }`,
     columns: [
       { name: 'Of wine' },
       { name: 'There was', kind: 'number' },
@@ -175,17 +183,22 @@ function classSection({ wineClass, lost, used, kinds }: ClassLosses, { units }: 
       { name: 'Left', kind: 'number' },
       { name: 'Rule', kind: 'words' },
     ],
-    rows: used.map(({ allowance, base, allowed, lost: part, passed }) => ({
-      cells: [
-        cell(of[allowance.of]),
-        cell(litres(base)),
-        cell(litres(allowed), undefined),
-        cell(litres(part)),
-        cell(percent(part, allowed)),
-        cell(passed ? `${litres(part - allowed)} too much` : litres(allowed - part)),
-        cell(`${allowance.share / 10_000} %, ${allowance.rule.section}`),
-      ],
-    })),
+    rows: used.map((one) => {
+      const { allowance, base, allowed, lost: part, passed } = one;
+      const places = tellingPlaces(one, 'L');
+      const litres = (volume: Microlitres): string => formatVolume(volume, 'L', places);
+      return {
+        cells: [
+          cell(of[allowance.of]),
+          cell(litres(base)),
+          cell(litres(allowed), undefined),
+          cell(litres(part)),
+          cell(percent(one)),
+          cell(passed ? `${litres(part - allowed)} too much` : litres(allowed - part)),
+          cell(`${allowance.share / 10_000} %, ${allowance.rule.section}`),
+        ],
+      };
+    }),
     sort: false,
   };
   const byKind: Sheet = {

@@ -7,7 +7,9 @@ import { sumOf, type ToldUnits, toldOf } from './period-volumes.ts';
 
 export interface ClassLosses {
   readonly wineClass: WineClass | undefined;
+  /** By the lines of the class. */
   readonly lost: Amount;
+  /** What was lost before wine was found to be of the class is counted in it here. */
   readonly used: readonly Used[];
   /** By kind, the most first. */
   readonly kinds: readonly { readonly key: LineKey; readonly amount: Amount }[];
@@ -63,21 +65,10 @@ const lossLines = (rules: LossRules, { lines }: AccountVolumes) =>
 
 function classLosses(rules: LossRules, account: AccountVolumes): ClassLosses {
   const lines = lossLines(rules, account);
-  const came = (key: LineKey): Microlitres =>
-    account.lines.find((line) => line.way === 'in' && line.key === key)?.amount.exact ?? 0;
-  const lost = sumOf(lines.map(({ amount }) => amount));
-  const lostProduced = lines
-    .flatMap(({ entries }) => entries)
-    .reduce((sum, { posting }) => sum + (posting.fresh ? posting.volume : 0), 0);
   return {
     wineClass: account.wineClass,
-    lost,
-    used: usedOf(rules, {
-      stored: account.start.exact + came('found') + came('bought'),
-      produced: came('produced'),
-      lostStored: lost.exact - lostProduced,
-      lostProduced,
-    }),
+    lost: sumOf(lines.map(({ amount }) => amount)),
+    used: usedOf(rules, account.shares),
     kinds: lines.map(({ key, amount }) => ({ key, amount })).sort((a, b) => b.amount.exact - a.amount.exact),
   };
 }

@@ -3,7 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { usedOf, type YearOfClass } from '../../src/law/annual-losses.ts';
 import { longestPeriod } from '../../src/law/reporting-periods.ts';
 import { RULE_SETS } from '../../src/law/rule-sets.ts';
-import { classOf } from '../../src/law/wine-account.ts';
+import { classOf } from '../../src/law/wine-class.ts';
 
 const US = RULE_SETS.us.volumes;
 const EU = RULE_SETS.eu.volumes;

@@ -169,6 +169,59 @@ describe('classes', () => {
     expect(lines(told(days, '2026-12-31', '2026-09-02'))).toEqual([weak, strong]);
   });
 
+  // (225 × 16.0 + 100 × 16.3 + 100 × 15.7) / 425 = 16 exactly
+  test.each(['T1, T2, T3', 'T3, T2, T1', 'T2, T1, T3', 'T3, T1, T2'])(
+    'a mean of exactly 16 per cent is not above it, whatever the order of the sources: %s',
+    (sources) => {
+      const days = (third: string): string => `2026-09-01 Tue
+08:00 found T1 225 L as A of ledge-2, vintage 2025
+08:10 found T2 100 L as B of ledge-2, vintage 2025
+08:20 found T3 100 L as C of ledge-2, vintage 2025
+09:00 reading T1 alcohol 16 %
+09:10 reading T2 alcohol 16.3 %
+09:20 reading T3 alcohol ${third} %
+2026-09-02 Wed
+10:00 blend ${sources} to T4 as D
+`;
+      expect(lines(told(days('15.7'), '2026-12-31', '2026-09-02'))[0]).toBe('bulk still-16: 325 + blended 100 = 425');
+      expect(lines(told(days('15.71'), '2026-12-31', '2026-09-02')).at(-1)).toBe(
+        'bulk still-21: 100 + blended 325 = 425',
+      );
+    },
+  );
+
+  test.each([
+    // (490 × 5.0 + 10 × 0.5) / 500 = 4.91 g/L
+    ['490 L', '0.5', 'bulk carbonated: 490 + effervescent 10 = 500'],
+    // (x × 5.0 + 10 × 0.5) / (x + 10) = 3.92 at x = 31.666…: 31.6 L come to 3.918 g/L, 31.7 L to 3.921
+    ['31.6 L', '0.5', 'bulk carbonated: 490 - effervescent 31.6 = 458.4'],
+    ['31.7 L', '0.5', 'bulk carbonated: 490 + effervescent 10 = 500'],
+  ])('gas is the mean of the parts by volume: %s of 5.0 g/L into 10 L of %s g/L', (volume, gas, carbonated) => {
+    const days = `2026-09-01 Tue
+08:00 found T2 490 L as A of ledge-2, vintage 2025
+08:10 found T3 10 L as B of ledge-2, vintage 2025
+09:00 reading T2 CO2 5.0 g/L
+09:10 reading T3 CO2 ${gas} g/L
+2026-09-02 Wed
+10:00 transfer T2 ${volume} to T3 as C
+`;
+    expect(lines(told(days, '2026-12-31', '2026-09-02')).at(-1)).toBe(carbonated);
+  });
+
+  test('a little effervescent wine poured into much that nobody read gas of makes none', () => {
+    const days = `2026-09-01 Tue
+08:00 found T2 490 L as A of ledge-2, vintage 2025
+08:10 found T3 10 L as B of ledge-2, vintage 2025
+09:00 reading T3 CO2 5.0 g/L
+2026-09-02 Wed
+10:00 transfer T3 10 L to T2 as C
+`;
+    expect(lines(told(days, '2026-12-31', '2026-09-02'))).toEqual([
+      'bulk still-16: 490 + effervescent 10 = 500',
+      'bulk carbonated: 10 - effervescent 10 = 0',
+    ]);
+  });
+
   test('the sugar of its must tells the class of a wine nobody measured', () => {
     // 29.5 °Bx are some 330 g/L of sugar: above 16 % by 16.83 g/L
     const days = `${FERMENTING.replace('brix 22', 'brix 29.5')}2026-10-02 Fri\n10:00 reading T1 brix -1.4\n`;
