@@ -1,15 +1,16 @@
 /** Folds the sequence of a journal into the state of the cellar, an event at a time, and says what does not balance. */
 import { fold as foldName } from '../../grammar/words.ts';
-import type { DayNumber, Event, LotId, Place, VesselId } from '../journal/events.ts';
+import type { DayNote, DayNumber, Event, LotId, Minute, Place, VesselId } from '../journal/events.ts';
 import { lineAt, type SourceFile } from '../journal/files.ts';
 import { compareFindings, type Finding, type Related, severityOf, type Where } from '../journal/findings.ts';
 import { Register, rangeNames } from '../journal/names.ts';
 import { type Pause, readSequence, type SequenceOptions, type Unread } from '../journal/sequence.ts';
 import type { StruckLine } from '../journal/struck.ts';
 import type { LotStage } from './book.ts';
+import { BroughtIn } from './brought-in.ts';
 import { Cellar } from './cellar.ts';
 import { type Complaint, Deed } from './deed.ts';
-import { stageAfter } from './stages.ts';
+import { endOfFerment, LONGEST_FERMENT, stageAfter, stageOn } from './stages.ts';
 import { makeWine } from './wine-made.ts';
 import { carryOut } from './works/index.ts';
 
@@ -65,6 +66,9 @@ interface Memory {
   readonly waiting: readonly { readonly finding: Finding; readonly name: string }[];
   readonly causeOf: ReadonlyMap<Finding, Finding>;
   readonly stages: ReadonlyMap<LotId, LotStage>;
+  /** Lots that ferment, with the line that showed it. */
+  readonly ferments: ReadonlyMap<LotId, Place>;
+  readonly broughtIn: BroughtIn;
 }
 
 export interface FoldDaysOptions extends FoldOptions, Pick<SequenceOptions, 'cut' | 'read'> {
@@ -223,6 +227,54 @@ export function foldDays(files: readonly SourceFile[], options: FoldDaysOptions)
   }
 
   const known = new Map(from?.memory.stages);
+  const ferments = new Map(from?.memory.ferments);
+  const broughtIn = from?.memory.broughtIn.copy() ?? new BroughtIn();
+  let nextEnd = firstEnd();
+
+  /** When the first of the ferments will have lasted longer than ferments do. */
+  function firstEnd(): Minute {
+    let first = Number.POSITIVE_INFINITY;
+    for (const id of ferments.keys()) first = Math.min(first, endOfFerment(cellar.lot(id)));
+    return first;
+  }
+
+  function follow(event: Event, changed: ReadonlyMap<LotId, LotStage>): void {
+    if (changed.size === 0) return;
+    for (const id of changed.keys()) {
+      if (cellar.lot(id).stage === 'fermenting') ferments.set(id, event.place);
+      else ferments.delete(id);
+    }
+    nextEnd = firstEnd();
+  }
+
+  /** Days pass and nobody writes: ferments that have lasted too long by a minute ended on their own days. */
+  function pass(until: Minute): void {
+    while (nextEnd <= until) {
+      const minute = nextEnd;
+      for (const [id, place] of [...ferments].sort(([a], [b]) => a - b)) {
+        const lot = cellar.lot(id);
+        if (endOfFerment(lot) > minute) continue;
+        // what lies on its skins ends when it leaves them
+        ferments.delete(id);
+        if (stageOn(cellar, lot, minute) === 'wine') endNobodyTold(id, minute, place);
+      }
+      nextEnd = firstEnd();
+    }
+  }
+
+  function endNobodyTold(id: LotId, minute: Minute, place: Place): void {
+    const lot = cellar.lot(id);
+    const remark = `${lot.facts.name} began to ferment ${LONGEST_FERMENT / 1440} days ago, and counts as wine from here on`;
+    const event: DayNote = { kind: 'day', verb: 'note', minute, place, hands: [], sic: false, remark };
+    const deed = new Deed(cellar, event, fromEvent);
+    deed.touchedLots.add(id);
+    for (const vessel of lot.vessels) deed.touchedVessels.add(vessel);
+    lot.stage = 'wine';
+    known.set(id, 'wine');
+    const changed = new Map<LotId, LotStage>([[id, 'fermenting']]);
+    deed.became = makeWine(deed, changed, new Set());
+    for (const watcher of watchers) watcher.after(deed, changed);
+  }
 
   function pause(at: Pause): FoldPause | undefined {
     const copyOfRegister = register.copy();
@@ -237,6 +289,8 @@ export function foldDays(files: readonly SourceFile[], options: FoldDaysOptions)
       waiting: [...waiting],
       causeOf: new Map(causeOf),
       stages: new Map(known),
+      ferments: new Map(ferments),
+      broughtIn: broughtIn.copy(),
     };
     return { at, register: copyOfRegister, cellar: copyOfCellar, watchers: copies, memory };
   }
@@ -267,6 +321,7 @@ export function foldDays(files: readonly SourceFile[], options: FoldDaysOptions)
         for (const watcher of watchers) watcher.unread?.(one);
       },
       event: (event) => {
+        pass(event.minute);
         doubtNewLot(event);
         const deed = new Deed(cellar, event, fromEvent);
         carryOut(deed);
@@ -280,8 +335,10 @@ export function foldDays(files: readonly SourceFile[], options: FoldDaysOptions)
             vessels: [],
           });
         }
+        const provedMust = broughtIn.see(deed);
         const changed = stages(cellar, event, deed, known);
-        deed.became = makeWine(deed, changed);
+        follow(event, changed);
+        deed.became = makeWine(deed, changed, provedMust);
         for (const watcher of watchers) watcher.after(deed, changed);
       },
     },
@@ -293,6 +350,9 @@ export function foldDays(files: readonly SourceFile[], options: FoldDaysOptions)
       ...(before === undefined ? {} : { before: (at: Pause) => before(at, () => pause(at)) }),
     },
   );
+
+  const last = options.until ?? sequence.lastDay;
+  if (!sequence.paused && last !== undefined) pass((last + 1) * 1440 - 1);
 
   return { paused: sequence.paused, watchers, end };
 
@@ -364,7 +424,7 @@ function stages(cellar: Cellar, event: Event, deed: Deed, known: Map<LotId, LotS
   for (const id of changed?.keys() ?? []) {
     const lot = cellar.lot(id);
     known.set(id, lot.stage);
-    if (lot.stage === 'fermenting') lot.fermentSince ??= event.minute;
+    if (lot.stage === 'fermenting') lot.fermentSince = event.minute;
   }
   return changed ?? NOTHING;
 }

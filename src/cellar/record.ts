@@ -2,12 +2,11 @@
 import { parseDate } from '../../grammar/dates.ts';
 import type { DayNumber, LotId, Minute, VesselId } from '../journal/events.ts';
 import type { SourceFile } from '../journal/files.ts';
-import type { Book, Happening, LotRecord, LotStage, VesselRecord, VolumeStep } from './book.ts';
+import type { Became, Book, Happening, LotRecord, LotStage, VesselRecord, VolumeStep } from './book.ts';
 import { type Cellar, type LotState, NO_LOT } from './cellar.ts';
 import { ADDED_LIQUID, materialOf, PIECE, unitOf } from './content.ts';
 import type { Deed } from './deed.ts';
 import type { Folded, Watcher } from './fold.ts';
-import { stageOn } from './stages.ts';
 import { tell } from './tell.ts';
 
 interface LotTrail {
@@ -93,6 +92,9 @@ export class Recorder implements Watcher {
     // a lot that only passed through an event still has it in its history
     const lots = [...deed.touchedLots].filter((id) => id >= 0).sort((a, b) => a - b);
     const vessels = [...deed.touchedVessels].sort((a, b) => a - b);
+    // a reading makes nothing must that was not must when it came
+    const became = event.kind === 'reading' ? deed.became.filter(({ wine }) => wine) : deed.became;
+    if (became.length < deed.became.length) this.provedMust(deed);
     this.happenings.push({
       index,
       event,
@@ -103,7 +105,7 @@ export class Recorder implements Watcher {
       added: deed.added,
       dipped: deed.dipped,
       ...(deed.counted === undefined ? {} : { counted: deed.counted }),
-      ...(deed.became.length === 0 ? {} : { became: deed.became }),
+      ...(became.length === 0 ? {} : { became }),
     });
     for (const id of lots) {
       const trail = this.lot(id);
@@ -131,6 +133,25 @@ export class Recorder implements Watcher {
     }
   }
 
+  /** What counted as wine since it came is must, as a reading showed: it is told so from where it came. */
+  private provedMust({ became, touchedLots }: Deed): void {
+    for (const { vessel, wine } of became) {
+      if (wine) continue;
+      const isHere = (one: Became): boolean => one.vessel === vessel && one.wine;
+      const at = this.vessel(vessel).happenings.findLast((index) => this.happenings[index]?.became?.some(isHere));
+      const happening = at === undefined ? undefined : this.happenings[at];
+      if (at === undefined || happening === undefined) continue;
+      const told = happening.became?.map((one) => (isHere(one) ? { ...one, wine: false } : one));
+      this.happenings[at] = { ...happening, ...(told === undefined ? {} : { became: told }) };
+    }
+    for (const id of touchedLots) {
+      const { stages } = this.lot(id);
+      const last = stages[stages.length - 1];
+      if (last?.stage === 'wine' && this.cellar.lot(id).stage === 'must')
+        stages[stages.length - 1] = { ...last, stage: 'must' };
+    }
+  }
+
   /** The whole book of a fold, as of a day. */
   book(folded: Folded, files: readonly SourceFile[], on: DayNumber | undefined): Book {
     const { cellar } = this;
@@ -152,7 +173,7 @@ export class Recorder implements Watcher {
     }
     const lots: LotRecord[] = [];
     const last = on ?? folded.lastDay ?? 0;
-    for (const state of cellar.lots()) lots.push(this.lotRecord(state, (last + 1) * 1440));
+    for (const state of cellar.lots()) lots.push(this.lotRecord(state));
     return {
       settings: register.settings,
       files: files.map((file) => ({ path: file.path, text: file.text })),
@@ -171,13 +192,13 @@ export class Recorder implements Watcher {
     };
   }
 
-  private lotRecord(state: LotState, until: Minute): LotRecord {
+  private lotRecord(state: LotState): LotRecord {
     const { cellar } = this;
     const trail = this.lots[state.facts.id] ?? NO_LOT_TRAIL;
     const { fruit } = state;
     return {
       facts: state.facts,
-      stage: stageOn(state, until),
+      stage: state.stage,
       stages: trail.stages,
       colour: cellar.colourOf(state),
       account: state.account,

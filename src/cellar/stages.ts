@@ -31,7 +31,8 @@ export function coarseBrix(analyte: string, value: number): number | undefined {
   }
 }
 
-function brixOf(event: Reading): number | undefined {
+/** Degrees Brix a reading tells of, in whatever scale; undefined where it tells of no sugar. */
+export function brixOf(event: Reading): number | undefined {
   for (const { analyte, value } of event.measures) {
     const brix = coarseBrix(analyte, value);
     if (brix !== undefined) return brix;
@@ -55,8 +56,10 @@ export function seeSugar(deed: Deed, event: Reading): void {
     if (id < 0) continue;
     const lot = deed.cellar.lot(id);
     if (lot.brixMost === undefined || brix > lot.brixMost) lot.brixMost = brix;
-    if ((lot.stage === 'must' || lot.stage === 'juice') && brix <= lot.brixMost - FALL) lot.stage = 'fermenting';
-    else if (lot.stage === 'fermenting' && brix <= DRY && allDry(deed.cellar, lot)) lot.stage = 'wine';
+    // a first reading that is dry already shows both at once: that it fermented, and that it has ended
+    const fermented = brix <= lot.brixMost - FALL || brix <= DRY;
+    if ((lot.stage === 'must' || lot.stage === 'juice') && fermented) lot.stage = 'fermenting';
+    if (lot.stage === 'fermenting' && brix <= DRY && allDry(deed.cellar, lot)) lot.stage = 'wine';
   }
 }
 
@@ -82,6 +85,7 @@ export function stageAfter(
     if (lot.stage === 'fruit' && lot.fruit.received === 0) return lot.stage;
     return lot.account.bottled > 0 && lot.account.bottled >= lot.account.blendedOut ? 'bottled' : 'gone';
   }
+  const leavesTheSkins = event.kind === 'press' || event.verb === 'drain';
   if (lot.stage === 'gone' || lot.stage === 'fruit') {
     let stage: LotState['stage'] = 'wine';
     let sweetest: number | undefined;
@@ -91,10 +95,9 @@ export function stageAfter(
       if (was === 'fermenting') {
         const most = sweetestOf(cellar, lot);
         sweetest = most;
-        stage = 'fermenting';
+        stage = leavesTheSkins && event.minute >= endOfFerment(cellar.lot(parent)) ? 'wine' : 'fermenting';
       }
     }
-    const leavesTheSkins = event.kind === 'press' || event.verb === 'drain';
     if (stage === 'fermenting' && leavesTheSkins && (sweetest === undefined || sweetest <= STILL_SWEET)) return 'wine';
     if (stage === 'must' && event.kind === 'press') return 'juice';
     return stage;
@@ -102,15 +105,24 @@ export function stageAfter(
   if (lot.stage === 'fermenting') {
     const most = sweetestOf(cellar, lot);
     if (event.verb === 'rack' && most !== undefined && most <= 0) return 'wine';
-    return stageOn(lot, event.minute);
+    return stageOn(cellar, lot, event.minute);
   }
   return lot.stage;
 }
 
-/** The stage at a moment: a ferment nobody ended is wine once it has lasted longer than ferments do. */
-export function stageOn(lot: LotState, minute: Minute): LotState['stage'] {
-  if (lot.stage !== 'fermenting' || lot.fermentSince === undefined) return lot.stage;
-  return minute - lot.fermentSince > LONGEST_FERMENT ? 'wine' : 'fermenting';
+/** The first minute at which a ferment nobody ended is too long to be one. */
+export function endOfFerment({ fermentSince }: LotState): Minute {
+  return fermentSince === undefined ? Number.POSITIVE_INFINITY : fermentSince + LONGEST_FERMENT + 1;
+}
+
+/**
+ * The stage at a moment: a ferment nobody ended is wine once it has lasted longer than ferments do. While any of the lot
+ * lies on its skins it is must all that time.
+ */
+export function stageOn(cellar: Cellar, lot: LotState, minute: Minute): LotState['stage'] {
+  if (lot.stage !== 'fermenting' || minute < endOfFerment(lot)) return lot.stage;
+  for (const id of lot.vessels) if (cellar.vessel(id).skins === true) return 'fermenting';
+  return 'wine';
 }
 
 /** The highest sugar last read in any vessel of a lot. */

@@ -1,6 +1,7 @@
 /**
  * Where must becomes wine, vessel by vessel: when its ferment has ended and its volume is known by measure, or when it
- * leaves the fermenter, whichever comes first. Until then what a vessel holds is must or juice, a material.
+ * leaves the fermenter, whichever comes first. Until then what a vessel holds is must or juice, a material. Must on its
+ * skins is still in the fermenter, however dry: what leaves them is the wine, and the pomace never was.
  */
 import type { LotId, Microlitres, VesselId } from '../journal/events.ts';
 import type { Became, LotStage } from './book.ts';
@@ -21,17 +22,27 @@ interface Inflow {
 const NOTHING: Inflow = { wine: 0, must: 0, made: 0 };
 const NONE: readonly never[] = [];
 
-/** Looks at the vessels of an event that was carried out, and gives those that hold something else now. */
-export function makeWine(deed: Deed, changed: ReadonlyMap<LotId, LotStage>): readonly Became[] {
+/**
+ * Looks at the vessels of an event that was carried out, and gives those that hold something else now. `provedMust` hold
+ * must since they were filled, as the event showed.
+ */
+export function makeWine(
+  deed: Deed,
+  changed: ReadonlyMap<LotId, LotStage>,
+  provedMust: ReadonlySet<VesselId>,
+): readonly Became[] {
   const { cellar, movements } = deed;
-  if (movements.length === 0 && changed.size === 0 && deed.dipped.length === 0) return NONE;
-  const vessels = new Set<VesselId>(deed.touchedVessels);
+  if (movements.length === 0 && changed.size === 0 && deed.dipped.length === 0 && provedMust.size === 0) return NONE;
+  const vessels = new Set<VesselId>([...deed.touchedVessels, ...provedMust]);
   for (const lot of changed.keys()) for (const id of cellar.lot(lot).vessels) vessels.add(id);
   const inflows = inflowsOf(deed);
   // all are judged before any is changed: what a source held before the event decides
   const judged = [...vessels].map((id) => {
     const state = cellar.vessel(id);
-    const wine = state.content.volume === 0 ? undefined : holdsWine(deed, state, inflows.get(id) ?? NOTHING);
+    const wine =
+      state.content.volume === 0
+        ? undefined
+        : !provedMust.has(id) && holdsWine(deed, state, inflows.get(id) ?? NOTHING);
     return { id, state, wine };
   });
   const became: Became[] = [];
@@ -66,9 +77,9 @@ function inflowsOf({ cellar, movements }: Deed): ReadonlyMap<VesselId, Inflow> {
 }
 
 function holdsWine(deed: Deed, state: VesselState, { wine, must, made }: Inflow): boolean {
-  const { content, brix } = state;
+  const { content, brix, skins } = state;
   const { stage } = deed.cellar.lot(state.lot);
-  const ended = stage === 'wine';
+  const ended = stage === 'wine' && skins !== true;
   const raw = must + made;
   const stayed = Math.max(0, content.volume - wine - raw);
   switch (state.wine) {

@@ -70,7 +70,7 @@ export function vesselIn(cellar: Cellar, id: VesselId): VesselSeen {
 export function lotIn(cellar: Cellar, id: LotId, minute: Minute): LotSeen {
   const lot = cellar.lot(id);
   return {
-    stage: stageOn(lot, minute),
+    stage: stageOn(cellar, lot, minute),
     onHand: cellar.onHand(lot),
     estimated: cellar.estimated(lot),
     waiting: cellar.fruitWaiting(lot),

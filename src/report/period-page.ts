@@ -151,8 +151,8 @@ const slug = (text: string): string => text.toLowerCase().replace(/[^a-z0-9]+/gu
 /** Whether the lines come to the levels as they are told. */
 export const isNothing = ({ litres, gallons }: Amount): boolean => litres === 0 && gallons === 0;
 
-/** A difference with its sign: what is below nothing has one already. */
-const signed = (text: string): string => (/^[-−]/u.test(text) ? text.replace('-', '−') : `+${text}`);
+/** A difference with its sign: what is below nothing has one already, and nothing has none. */
+const signed = (text: string): string => (/^[-−]|^0(?:\.0*)?$/u.test(text) ? text.replace('-', '−') : `+${text}`);
 
 /** The section a line opens into: lines made of the same flows share it. */
 const lineId = ({ flows }: AccountLine): string => slug(flows.toSorted().join('-and-'));
