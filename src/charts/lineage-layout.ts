@@ -3,6 +3,7 @@
  * to what a part came from and became. All of it follows from the data alone, without chance.
  */
 import type { Lineage, LineageFlow, LineageKind, LineageLoss } from '../report/charted.ts';
+import { grouped } from '../report/grouped.ts';
 import { figure } from './labels.ts';
 
 /** A node as it is drawn: one of the data's, or several small ones of a rank folded into one. */
@@ -139,8 +140,8 @@ function lostInShort(losses: readonly LineageLoss[], most: number, unit: string)
 /** Each is one rank after the latest it was made of; what was made of nothing stands just before what it first became. */
 function ranksOf(ids: readonly string[], flows: readonly LineageFlow[]): Map<string, number> {
   const ranks = new Map<string, number>();
-  const into = groupBy(flows, ({ to }) => to);
-  const outOf = groupBy(flows, ({ from }) => from);
+  const into = grouped(flows, ({ to }) => to);
+  const outOf = grouped(flows, ({ from }) => from);
   for (const id of ids) {
     ranks.set(id, Math.max(0, ...(into.get(id) ?? []).map(({ from }) => (ranks.get(from) ?? 0) + 1)));
   }
@@ -150,17 +151,6 @@ function ranksOf(ids: readonly string[], flows: readonly LineageFlow[]): Map<str
     ranks.set(id, Math.min(...children.map(({ to }) => ranks.get(to) ?? 0)) - 1);
   }
   return ranks;
-}
-
-function groupBy<T>(parts: readonly T[], keyOf: (part: T) => string): Map<string, T[]> {
-  const groups = new Map<string, T[]>();
-  for (const part of parts) {
-    const key = keyOf(part);
-    const group = groups.get(key);
-    if (group === undefined) groups.set(key, [part]);
-    else group.push(part);
-  }
-  return groups;
 }
 
 interface Folded {
@@ -174,7 +164,7 @@ function fold(boxes: readonly Box[], ranks: ReadonlyMap<string, number>, most: n
   const kept: Box[] = [];
   const into = new Map<string, string>();
   const foldedRanks = new Map(ranks);
-  const byRank = groupBy(boxes, ({ id }) => String(ranks.get(id) ?? 0));
+  const byRank = grouped(boxes, ({ id }) => String(ranks.get(id) ?? 0));
   for (const [rank, of] of byRank) {
     if (of.length <= most) {
       kept.push(...of);

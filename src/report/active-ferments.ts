@@ -11,6 +11,7 @@ import { happeningsOf, lotOf, type ReportContext } from './context.ts';
 import { dayOf, MINUTES_A_DAY, shortDayText } from './dates.ts';
 import { isFermenting } from './ferment.ts';
 import { forecastsOf, NEAR_DRY, type VesselForecast } from './forecast.ts';
+import { grouped } from './grouped.ts';
 import { Known } from './known.ts';
 import { type ReadingTaken, readingsIn } from './readings.ts';
 
@@ -76,12 +77,7 @@ const BY_LOT = new Known<ReportContext, ReadonlyMap<LotId, readonly ActiveFermen
 function activeByLot(context: ReportContext): ReadonlyMap<LotId, readonly ActiveFerment[]> {
   const known = BY_LOT.get(context);
   if (known !== undefined) return known;
-  const lots = new Map<LotId, ActiveFerment[]>();
-  for (const one of activeFerments(context)) {
-    const already = lots.get(one.lot.facts.id);
-    if (already === undefined) lots.set(one.lot.facts.id, [one]);
-    else already.push(one);
-  }
+  const lots = grouped(activeFerments(context), ({ lot }) => lot.facts.id);
   BY_LOT.set(context, lots);
   return lots;
 }

@@ -15,6 +15,7 @@ import {
   yieldTexts,
 } from './fruit-loads.ts';
 import { outcomesByFruitLot, sumOutcomes } from './fruit-outcome.ts';
+import { grouped } from './grouped.ts';
 import { counted } from './names.ts';
 import { type RipeningModel, ripeningOf, ripeningToCome } from './ripening.ts';
 import { cell, figures, type Sheet, type SheetCell, type SheetRow } from './sheet.ts';
@@ -125,17 +126,6 @@ function pickedCell(context: ReportContext, loads: readonly Load[]): SheetCell {
 const METHOD = { must: 'method.html#must-yield', wine: 'method.html#wine-yield' } as const;
 
 const TAGS = '#tags';
-
-function grouped(loads: readonly Load[], keyOf: (load: Load) => string): Map<string, Load[]> {
-  const groups = new Map<string, Load[]>();
-  for (const load of loads) {
-    const key = keyOf(load);
-    const already = groups.get(key);
-    if (already === undefined) groups.set(key, [load]);
-    else already.push(load);
-  }
-  return groups;
-}
 
 function blockSheet(context: ReportContext, loads: readonly Load[]): Sheet {
   const { settings, book } = context;

@@ -5,6 +5,7 @@ import { formatVolume } from '../trade/volume.ts';
 import type { Figure, ReportContext } from './context.ts';
 import { dayOf, isoDay, MINUTES_A_DAY, monthName, shortDayText, timeText } from './dates.ts';
 import { exactVolumeText } from './figures.ts';
+import { grouped } from './grouped.ts';
 import { type MonthVolumes, monthOf, monthVolumes, type Posting, postingOf } from './month-volumes.ts';
 import { counted } from './names.ts';
 import { cell, EMPTY, figures, type Sheet, type SheetCell, type SheetRow, type SheetSection } from './sheet.ts';
@@ -381,13 +382,7 @@ function byDay(
   entries: readonly Told[],
   volumesOf: (one: { readonly bulk: number; readonly bottled: number }) => SheetCell[],
 ): SheetRow[] {
-  const days = new Map<number, Told[]>();
-  for (const entry of entries) {
-    const day = dayOf(entry.happening.event.minute);
-    const already = days.get(day);
-    if (already === undefined) days.set(day, [entry]);
-    else already.push(entry);
-  }
+  const days = grouped(entries, ({ happening }) => dayOf(happening.event.minute));
   return [...days].map(([day, of]) => {
     const lines = of.slice(0, MOST_LINES).map(({ happening }) => context.links.line(happening.event.place));
     return {

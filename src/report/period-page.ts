@@ -7,6 +7,7 @@ import { volumeNumber } from '../trade/volume.ts';
 import { bottlesSheet } from './cased-bottles.ts';
 import type { Figure, ReportContext } from './context.ts';
 import { dayOf, dayText, isoDay, shortDayText, timeText } from './dates.ts';
+import { grouped } from './grouped.ts';
 import { counted } from './names.ts';
 import {
   type AccountEntry,
@@ -341,13 +342,7 @@ function entryRow({ links }: ReportContext, { happening, amount, estimated }: En
 }
 
 function byDay({ links }: ReportContext, entries: readonly EntryTold[], units: ToldUnits): SheetRow[] {
-  const days = new Map<number, EntryTold[]>();
-  for (const entry of entries) {
-    const day = dayOf(entry.happening.event.minute);
-    const already = days.get(day);
-    if (already === undefined) days.set(day, [entry]);
-    else already.push(entry);
-  }
+  const days = grouped(entries, ({ happening }) => dayOf(happening.event.minute));
   return [...days].map(([day, of]) => {
     const sum = sumOf(of.map(({ amount }) => amount));
     const lines = of.slice(0, MOST_LINES).map(({ happening }) => links.line(happening.event.place));

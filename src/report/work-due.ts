@@ -5,6 +5,7 @@ import type { DayNumber, LotId, VesselId } from '../journal/events.ts';
 import type { Fact, ReportContext } from './context.ts';
 import { fullDayText, shortDayText } from './dates.ts';
 import { timesText } from './due-list.ts';
+import { grouped } from './grouped.ts';
 import { Known } from './known.ts';
 import { counted } from './names.ts';
 
@@ -27,7 +28,7 @@ export function weekOf(book: Book): readonly DueItem[] {
 function dueByVessel(book: Book): ReadonlyMap<VesselId, readonly DueItem[]> {
   const known = BY_VESSEL.get(book);
   if (known !== undefined) return known;
-  const found = groupedBy(weekOf(book), ({ vessel }) => vessel);
+  const found = grouped(weekOf(book), ({ vessel }) => vessel);
   BY_VESSEL.set(book, found);
   return found;
 }
@@ -35,19 +36,9 @@ function dueByVessel(book: Book): ReadonlyMap<VesselId, readonly DueItem[]> {
 function dueByLot(book: Book): ReadonlyMap<LotId, readonly DueItem[]> {
   const known = BY_LOT.get(book);
   if (known !== undefined) return known;
-  const found = groupedBy(weekOf(book), ({ lot }) => lot);
+  const found = grouped(weekOf(book), ({ lot }) => lot);
   BY_LOT.set(book, found);
   return found;
-}
-
-function groupedBy<K>(items: readonly DueItem[], key: (item: DueItem) => K): Map<K, DueItem[]> {
-  const groups = new Map<K, DueItem[]>();
-  for (const item of items) {
-    const group = groups.get(key(item));
-    if (group === undefined) groups.set(key(item), [item]);
-    else group.push(item);
-  }
-  return groups;
 }
 
 /** What a vessel's picture is marked with: nothing where nothing is due by the day. */

@@ -45,7 +45,7 @@ function table(name: string, title: string, unit: string, got: (x: number, celsi
     title,
     source: OIML,
     standing: 'read',
-    note: 'Read in a public machine transcription of the printed tables.',
+    note: 'Read in a text scanned from the printed tables.',
     unit,
     rows: international
       .filter((row) => row.table === name)
